@@ -1,0 +1,240 @@
+using System.Collections.Frozen;
+
+namespace Revisit.Records;
+
+/// <summary>
+/// The one table of names: unit, physical range and meaning of every column of every table.
+/// Ranges of measured quantities are physical limits of residential cooling equipment and its instruments
+/// (common practice, no source); they decide what can be right at all, not what is good.
+/// </summary>
+public static class Nomenclature
+{
+    private static readonly List<Term> Entries = Build();
+    private static readonly FrozenDictionary<string, Term> ByName = Entries.ToFrozenDictionary(t => t.Name);
+
+    /// <summary>Every term, in the order of the contract.</summary>
+    public static IReadOnlyList<Term> All => Entries;
+
+    /// <summary>The term of a column name.</summary>
+    /// <exception cref="KeyNotFoundException">The name is not in the nomenclature.</exception>
+    public static Term Of(string name) => ByName.TryGetValue(name, out var term)
+        ? term
+        : throw new KeyNotFoundException($"'{name}' is not in the nomenclature; add it to Nomenclature.cs with unit, range and meaning.");
+
+    /// <summary>Looks a name up without throwing.</summary>
+    public static bool TryFind(string name, out Term term) => ByName.TryGetValue(name, out term!);
+
+    private static List<Term> Build()
+    {
+        var terms = new List<Term>();
+        void Text(string name, string meaning, IReadOnlyList<string>? codes = null) =>
+            terms.Add(new(name, ColumnKind.Text, "", null, null, meaning, codes ?? []));
+        void Whole(string name, double? low, double? high, string meaning, string unit = "1") =>
+            terms.Add(new(name, ColumnKind.Whole, unit, low, high, meaning, []));
+        void Number(string name, string unit, double? low, double? high, string meaning) =>
+            terms.Add(new(name, ColumnKind.Number, unit, low, high, meaning, []));
+        void Day(string name, string meaning) => terms.Add(new(name, ColumnKind.Day, "", null, null, meaning, []));
+        void Instant(string name, string meaning) => terms.Add(new(name, ColumnKind.Instant, "", null, null, meaning, []));
+
+        // Identity
+        Text("visit_id", "Visit, as the branch numbers it");
+        Whole("reading_no", 1, 99, "Reading within the visit, from 1");
+        Text("install_id", "The installed system");
+        Text("crew_id", "Crew that made the reading; on an install, the crew that installed it");
+        Text("visit_kind", "Why the visit was made", Codes.VisitKind);
+        Instant("visited_at", "When the reading was taken");
+        Day("visited_on", "Day of the reading at the site");
+        Text("technician_id", "Technician who took the reading");
+        Text("region", "Branch or region");
+        Number("elevation_ft", "[ft_i]", -300, 12_000, "Site elevation above sea level");
+        Number("latitude", "deg", -90, 90, "Site latitude, north positive");
+        Number("longitude", "deg", -180, 180, "Site longitude, east positive");
+
+        // Install
+        Day("installed_on", "Day the system was started up");
+        Number("nominal_tons", "[ton_refrig]", 1, 6, "Nominal cooling size; 1 ton is 12,000 Btu/h");
+        Number("rated_cooling_btuh", "[Btu_IT]/h", 10_000, 75_000, "Rated cooling capacity");
+        Number("rated_eer", "[Btu_IT]/W.h", 6, 20, "Rated energy efficiency ratio at 95 °F outdoors");
+        Text("refrigerant", "ASHRAE 34 designation");
+        Text("metering", "Metering device", Codes.Metering);
+        Number("target_subcooling_f", "K", 0, 30, "The unit's own subcooling target, °F difference");
+        Number("target_superheat_f", "K", 0, 45, "Superheat target, °F difference");
+        Number("line_set_ft", "[ft_i]", 0, 300, "Length of the refrigerant lines, one way");
+        Text("blower_motor", "Blower motor kind", Codes.BlowerMotor);
+        Text("duct_location", "Where most of the ducts run", Codes.DuctLocation);
+        Text("indoor_unit", "Indoor unit kind", Codes.IndoorUnit);
+        Text("outdoor_unit", "Outdoor unit kind", Codes.OutdoorUnit);
+        Number("design_airflow_cfm", "[cft_i]/min", 100, 3_000, "Airflow the design asks for");
+        Whole("supply_runs", 1, 60, "Number of supply runs");
+
+        // State
+        Text("phase", "As found, in between, or as left", Codes.Phase);
+        Number("minutes_running", "min", 0, 1_440, "Minutes the system had run before the reading");
+        Text("blower_tap", "Blower speed tap or setting, as written");
+        Text("filter_state", "Filter as seen", Codes.FilterState);
+
+        // Air
+        Number("outdoor_db_f", "[degF]", -30, 130, "Outdoor dry bulb");
+        Number("return_db_f", "[degF]", 40, 110, "Return air dry bulb");
+        Number("return_wb_f", "[degF]", 30, 90, "Return air wet bulb");
+        Number("return_rh_pct", "%", 1, 100, "Return air relative humidity");
+        Number("supply_db_f", "[degF]", 20, 110, "Supply air dry bulb");
+        Number("supply_wb_f", "[degF]", 20, 90, "Supply air wet bulb");
+        Number("supply_rh_pct", "%", 1, 100, "Supply air relative humidity");
+
+        // Circuit
+        Number("suction_pressure_psig", "[psi]", 5, 300, "Suction pressure at the service port, gauge");
+        Number("liquid_pressure_psig", "[psi]", 50, 700, "Liquid pressure at the service port, gauge");
+        Number("suction_line_f", "[degF]", 10, 130, "Suction line temperature at the service port");
+        Number("liquid_line_f", "[degF]", 20, 170, "Liquid line temperature at the service port");
+        Number("discharge_line_f", "[degF]", 60, 300, "Discharge line temperature");
+
+        // Duct and power
+        Number("external_static_inwc", "[in_i'H2O]", 0, 3, "External static pressure across the air handler");
+        Number("return_static_inwc", "[in_i'H2O]", -3, 3, "Return static pressure");
+        Number("supply_static_inwc", "[in_i'H2O]", -3, 3, "Supply static pressure");
+        Number("airflow_cfm", "[cft_i]/min", 100, 3_500, "Measured airflow");
+        Text("airflow_method", "How the airflow was measured", Codes.AirflowMethod);
+        Number("system_power_w", "W", 100, 15_000, "Power of the whole system");
+        Number("blower_power_w", "W", 10, 3_000, "Power of the blower");
+
+        // What was done
+        Text("correction", "What was corrected; several codes are joined by +");
+        Text("correction_from", "Setting before the correction");
+        Text("correction_to", "Setting after the correction");
+        Number("charge_change_oz", "[oz_av]", -400, 400, "Refrigerant added (positive) or recovered (negative)");
+        Text("notes", "Free text of the technician");
+        Instant("saved_at", "When the row was last saved; a later save replaces an earlier one");
+
+        // Where it came from
+        Text("source_id", "Source file: first 16 hex digits of the SHA-256 of its bytes and its profile");
+        Whole("source_line", 1, null, "First line of the row in its source file");
+        Text("source_name", "File name without folders");
+        Text("source_hash", "SHA-256 of the file's bytes");
+        Text("profile", "Name of the source profile");
+        Text("profile_hash", "SHA-256 of the profile");
+        Whole("rows_read", 0, null, "Data rows in the file");
+        Whole("rows_accepted", 0, null, "Rows that stand in readings");
+        Whole("rows_duplicate", 0, null, "Exact duplicates of another row");
+        Whole("rows_superseded", 0, null, "Rows replaced by a later save");
+        Whole("rows_rejected", 0, null, "Rows whose structure or identity is broken");
+        Whole("values_set_aside", 0, null, "Single values set aside in accepted rows");
+        Day("first_visited_on", "Day of the first visit");
+        Day("last_visited_on", "Day of the last visit");
+        Text("raw_text", "The row as it stood in the file; private fields are blanked");
+        Text("raw_value", "The value as it stood in the file");
+        Text("column_name", "The column a value was meant for");
+        Text("set_aside_reason", "Why the value was set aside", Codes.SetAside);
+        Text("rejected_reason", "Why the row was rejected", Codes.Rejected);
+        Text("detail", "What was expected and what to do");
+        Text("suggestion", "What the evidence points to; never applied");
+
+        // Visits
+        Instant("started_at", "First reading of the visit");
+        Whole("readings", 0, null, "Number of readings");
+        Whole("correction_no", 1, null, "Correction within the visit, from 1");
+
+        // Metrics
+        void Metric(string name, string unit, double? low, double? high, string meaning, bool sd = true)
+        {
+            Number(name, unit, low, high, meaning);
+            if (sd)
+            {
+                Number(name + "_sd", unit.StartsWith("[degF", StringComparison.Ordinal) ? "K" : unit, 0, null, $"Standard uncertainty of {name}");
+            }
+
+            Text(name + "_missing", $"Why {name} could not be given");
+        }
+
+        Metric("evaporating_f", "[degF]", -40, 160, "Saturation temperature at suction pressure, dew point");
+        Metric("condensing_f", "[degF]", -40, 160, "Saturation temperature at liquid pressure, bubble point");
+        Metric("superheat_f", "K", -60, 120, "Suction line over evaporating dew temperature, °F difference");
+        Metric("subcooling_f", "K", -60, 120, "Condensing bubble temperature over liquid line, °F difference");
+        foreach (var (name, unit) in new[] { ("target_superheat_f", "K"), ("return_wb_f", "K"), ("return_rh_pct", "%") })
+        {
+            // Measured or computed: in metrics the value is the one the computation used.
+            Number(name + "_sd", unit, 0, null, $"Standard uncertainty of {name}");
+            Text(name + "_missing", $"Why {name} could not be given");
+        }
+
+        Metric("subcooling_error_f", "K", -90, 120, "Subcooling over the unit's own target, °F difference");
+        Metric("superheat_error_f", "K", -100, 120, "Superheat over its target, °F difference");
+        Metric("temperature_split_f", "K", -40, 80, "Return over supply dry bulb, °F difference");
+        Metric("expected_split_f", "K", 0, 40, "Split a sound system shows in these conditions, °F difference");
+        Metric("split_error_f", "K", -60, 60, "Split over the expected split, °F difference");
+        Metric("condensing_over_outdoor_f", "K", -60, 120, "Condensing over outdoor temperature, °F difference");
+        Metric("liquid_over_outdoor_f", "K", -80, 120, "Liquid line over outdoor temperature, °F difference");
+        Metric("compression_ratio", "1", 0.5, 20, "Absolute liquid over absolute suction pressure");
+        Metric("return_humidity_ratio", "1", 0, 0.1, "Return air humidity ratio, mass of water per mass of dry air");
+        Metric("return_enthalpy_btu_lb", "[Btu_IT]/[lb_av]", 0, 100, "Return air enthalpy per mass of dry air");
+        Metric("return_dew_point_f", "[degF]", -40, 110, "Return air dew point");
+        Metric("air_density_lb_ft3", "[lb_av]/[cft_i]", 0.03, 0.1, "Density of the return air");
+        Metric("implied_airflow_cfm_per_ton", "[cft_i]/min/[ton_refrig]", 50, 1_500, "Airflow that rated capacity and the air's change of enthalpy imply");
+        Metric("measured_airflow_cfm_per_ton", "[cft_i]/min/[ton_refrig]", 30, 2_000, "Measured airflow per nominal ton");
+        Metric("sensible_capacity_btuh", "[Btu_IT]/h", 0, 150_000, "Sensible cooling capacity");
+        Metric("total_capacity_btuh", "[Btu_IT]/h", 0, 150_000, "Total cooling capacity");
+        Metric("capacity_ratio", "1", 0, 3, "Total capacity over rated capacity");
+        Metric("freeze_margin_f", "K", -80, 80, "Evaporating temperature over 32 °F, °F difference");
+
+        // Findings
+        Text("finding", "What the reading shows", Codes.Finding);
+        Number("probability", "1", 0, 1, "How sure the finding is, given the evidence and the method");
+        Number("severity", "1", 0, 2, "How far off, as a share (0.2 is 20 %)");
+        foreach (var cause in Codes.Finding.Where(f => f != "cannot_judge"))
+        {
+            Number("p_" + cause, "1", 0, 1, $"Probability of {cause}");
+        }
+
+        Text("reasons", "What speaks for and against, in plain words");
+        Text("cannot_judge_because", "Why the reading cannot be judged, and what to measure next time");
+        Number("capacity_loss_pct", "%", -50, 100, "Cooling capacity lost to the fault");
+        Number("extra_energy_pct", "%", -50, 200, "Extra energy used because of the fault");
+
+        // Outcomes and follow-ups
+        Text("as_found_finding", "Finding of the first as-found reading", Codes.Finding);
+        Text("as_left_finding", "Finding of the last as-left reading", Codes.Finding);
+        Text("outcome", "Did the correction work", Codes.Outcome);
+        Text("outcome_because", "What the verdict rests on");
+        Number("split_change_f", "K", -80, 80, "Split as left over as found, °F difference");
+        Number("superheat_change_f", "K", -160, 160, "Superheat as left over as found, °F difference");
+        Number("subcooling_change_f", "K", -160, 160, "Subcooling as left over as found, °F difference");
+        Text("commissioning_visit_id", "The visit that started the system up");
+        Text("follow_up_visit_id", "The first visit after start-up; NULL when there was none yet");
+        Text("follow_up_kind", "Kind of the first follow-up", Codes.VisitKind);
+        Day("followed_up_on", "Day of the first follow-up");
+        Whole("days_to_follow_up", 0, null, "Days from start-up to the first follow-up", "d");
+        Whole("needed_airflow_correction", 0, 1, "1 when the first follow-up corrected airflow, 0 when it did not, NULL when there was none yet");
+        Whole("needed_charge_correction", 0, 1, "1 when the first follow-up corrected charge, 0 when it did not, NULL when there was none yet");
+        Text("follow_up_state", "observed, or none_yet (censored, not healthy)", ["observed", "none_yet"]);
+
+        // Scores and worklist
+        Number("p_airflow_correction", "1", 0, 1, "Chance that the first follow-up will need an airflow correction");
+        Number("p_charge_correction", "1", 0, 1, "Chance that the first follow-up will need a charge correction");
+        Text("score_because", "What moved the score, in words");
+        Text("model_version", "Model kind, data hash and seed");
+        Text("abstains_because", "Why no score is given");
+        Day("scored_on", "Day the score speaks for");
+        Whole("rank", 1, null, "Place in the worklist, 1 first");
+        Number("benefit_usd", "1", null, null, "Expected benefit of the visit, US dollars, under the stated assumptions");
+        Text("likely_correction", "Correction to expect");
+        Text("first_checks", "What to check first, in order");
+        Text("cautions", "What can hurt someone here");
+
+        // Marts
+        Text("month", "Month of the visit, YYYY-MM");
+        Text("season", "Season of the visit by calendar month", Codes.Season);
+        Text("size_band", "Nominal size in tons, as text");
+        Whole("installs", 0, null, "Number of installs");
+        Whole("visits", 0, null, "Number of visits");
+        Whole("judged", 0, null, "Readings or installs that could be judged");
+        Whole("cannot_judge", 0, null, "Readings or installs that could not be judged");
+        Whole("follow_ups", 0, null, "Installs that have had their first follow-up");
+        Whole("airflow_corrections", 0, null, "First follow-ups that corrected airflow");
+        Whole("charge_corrections", 0, null, "First follow-ups that corrected charge");
+        Whole("corrections", 0, null, "First follow-ups that corrected airflow, charge or both");
+        Number("rate", "1", 0, 1, "Share");
+        Number("rate_low", "1", 0, 1, "Lower end of the 95 % Wilson interval of the share");
+        Number("rate_high", "1", 0, 1, "Upper end of the 95 % Wilson interval of the share");
+        return terms;
+    }
+}

@@ -1,0 +1,122 @@
+namespace Revisit.Records;
+
+/// <summary>The tables of the contract, in the order the stages make them.</summary>
+public static class Tables
+{
+    /// <summary>Columns that describe an install; a plain row carries them, <see cref="Installs"/> keeps them.</summary>
+    public static readonly IReadOnlyList<string> InstallColumns =
+    [
+        "installed_on", "nominal_tons", "rated_cooling_btuh", "rated_eer", "refrigerant", "metering", "target_subcooling_f",
+        "target_superheat_f", "line_set_ft", "blower_motor", "duct_location", "indoor_unit", "outdoor_unit", "design_airflow_cfm",
+        "supply_runs", "region", "elevation_ft", "latitude", "longitude",
+    ];
+
+    /// <summary>Columns measured or seen at one moment.</summary>
+    public static readonly IReadOnlyList<string> MeasuredColumns =
+    [
+        "phase", "minutes_running", "blower_tap", "filter_state",
+        "outdoor_db_f", "return_db_f", "return_wb_f", "return_rh_pct", "supply_db_f", "supply_wb_f", "supply_rh_pct",
+        "suction_pressure_psig", "liquid_pressure_psig", "suction_line_f", "liquid_line_f", "discharge_line_f",
+        "external_static_inwc", "return_static_inwc", "supply_static_inwc", "airflow_cfm", "airflow_method", "system_power_w", "blower_power_w",
+    ];
+
+    /// <summary>Columns of what was done at a visit.</summary>
+    public static readonly IReadOnlyList<string> CorrectionColumns = ["correction", "correction_from", "correction_to", "charge_change_oz"];
+
+    /// <summary>Every column of the plain reading row, in the order of the contract.</summary>
+    public static readonly IReadOnlyList<string> PlainColumns =
+    [
+        "visit_id", "reading_no", "install_id", "crew_id", "visit_kind", "visited_at", "technician_id",
+        .. InstallColumns, .. MeasuredColumns, .. CorrectionColumns, "notes", "saved_at",
+    ];
+
+    public static readonly TableContract Readings = new(
+        "readings", "reading", Partition.Month, ["visited_at", "visit_id", "reading_no"],
+        [
+            "visit_id", "reading_no", "install_id", "crew_id", "technician_id", "visit_kind", "visited_at", "visited_on",
+            .. MeasuredColumns, .. CorrectionColumns, "notes", "saved_at", "source_id", "source_line",
+        ]);
+
+    public static readonly TableContract Installs = new(
+        "installs", "installed system", Partition.Whole, ["install_id"],
+        ["install_id", "crew_id", .. InstallColumns, "first_visited_on", "last_visited_on"]);
+
+    public static readonly TableContract Visits = new(
+        "visits", "visit", Partition.Month, ["started_at", "visit_id"],
+        ["visit_id", "install_id", "crew_id", "technician_id", "visit_kind", "started_at", "visited_on", "readings"]);
+
+    public static readonly TableContract Corrections = new(
+        "corrections", "correction made at a visit", Partition.Month, ["visit_id", "reading_no", "correction_no"],
+        ["visit_id", "reading_no", "correction_no", "install_id", "visited_on", "correction", "correction_from", "correction_to", "charge_change_oz"]);
+
+    public static readonly TableContract SetAsideValues = new(
+        "set_aside_values", "value set aside in an accepted reading", Partition.Month, ["source_id", "source_line", "column_name", "set_aside_reason"],
+        ["source_id", "source_line", "visit_id", "reading_no", "column_name", "raw_value", "set_aside_reason", "detail", "suggestion"]);
+
+    public static readonly TableContract RejectedRows = new(
+        "rejected_rows", "source row rejected", Partition.Source, ["source_id", "source_line"],
+        ["source_id", "source_name", "source_line", "raw_text", "rejected_reason", "detail"]);
+
+    public static readonly TableContract Sources = new(
+        "sources", "source file", Partition.Whole, ["source_id"],
+        [
+            "source_id", "source_name", "source_hash", "profile", "profile_hash", "rows_read", "rows_accepted", "rows_duplicate",
+            "rows_superseded", "rows_rejected", "values_set_aside",
+        ]);
+
+    /// <summary>Metrics that carry an uncertainty and, where NULL, a reason.</summary>
+    public static readonly IReadOnlyList<string> MetricColumns =
+    [
+        "evaporating_f", "condensing_f", "superheat_f", "target_superheat_f", "superheat_error_f", "subcooling_f", "subcooling_error_f",
+        "return_wb_f", "return_rh_pct", "temperature_split_f", "expected_split_f", "split_error_f", "condensing_over_outdoor_f", "liquid_over_outdoor_f", "compression_ratio",
+        "return_humidity_ratio", "return_enthalpy_btu_lb", "return_dew_point_f", "air_density_lb_ft3",
+        "implied_airflow_cfm_per_ton", "measured_airflow_cfm_per_ton", "sensible_capacity_btuh", "total_capacity_btuh", "capacity_ratio", "freeze_margin_f",
+    ];
+
+    public static readonly TableContract Metrics = new(
+        "metrics", "reading", Partition.Month, ["visit_id", "reading_no"],
+        [
+            "visit_id", "reading_no", "install_id", "crew_id", "visited_on",
+            .. MetricColumns.SelectMany(m => new[] { m, m + "_sd", m + "_missing" }),
+        ]);
+
+    public static readonly TableContract Findings = new(
+        "findings", "reading", Partition.Month, ["visit_id", "reading_no"],
+        [
+            "visit_id", "reading_no", "install_id", "crew_id", "visited_on", "finding", "probability", "severity",
+            .. Codes.Finding.Where(f => f != "cannot_judge").Select(f => "p_" + f),
+            "reasons", "cannot_judge_because", "capacity_loss_pct", "extra_energy_pct",
+        ]);
+
+    public static readonly TableContract VisitOutcomes = new(
+        "visit_outcomes", "visit with an as-found and an as-left reading", Partition.Month, ["visit_id"],
+        [
+            "visit_id", "install_id", "crew_id", "visited_on", "as_found_finding", "as_left_finding", "correction", "outcome", "outcome_because",
+            "split_change_f", "superheat_change_f", "subcooling_change_f",
+        ]);
+
+    public static readonly TableContract FollowUps = new(
+        "follow_ups", "install: its first follow-up or none yet", Partition.Whole, ["install_id"],
+        [
+            "install_id", "crew_id", "installed_on", "commissioning_visit_id", "follow_up_state", "follow_up_visit_id", "follow_up_kind", "followed_up_on",
+            "days_to_follow_up", "as_found_finding", "needed_airflow_correction", "needed_charge_correction",
+        ]);
+
+    public static readonly TableContract Scores = new(
+        "scores", "install with no follow-up yet", Partition.Whole, ["install_id"],
+        ["install_id", "scored_on", "p_airflow_correction", "p_charge_correction", "score_because", "abstains_because", "model_version"]);
+
+    public static readonly TableContract Worklist = new(
+        "worklist", "install to go back to", Partition.Whole, ["rank"],
+        [
+            "rank", "install_id", "crew_id", "region", "installed_on", "nominal_tons", "refrigerant", "metering", "finding", "p_airflow_correction", "p_charge_correction", "benefit_usd", "likely_correction",
+            "first_checks", "cautions", "score_because",
+        ]);
+
+    /// <summary>All tables but the marts, which live beside their SQL.</summary>
+    public static readonly IReadOnlyList<TableContract> All =
+        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist];
+
+    /// <summary>The table of a name, or null.</summary>
+    public static TableContract? Find(string name) => All.FirstOrDefault(t => t.Name == name);
+}

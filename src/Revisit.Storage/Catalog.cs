@@ -1,0 +1,63 @@
+using System.Text.Json;
+using Revisit.Records;
+
+namespace Revisit.Storage;
+
+/// <summary>One file of the lake, named by its content.</summary>
+/// <param name="Table">Table (or area) it belongs to.</param>
+/// <param name="Partition">Month, source or "all".</param>
+/// <param name="File">Path below the lake, with forward slashes.</param>
+/// <param name="Rows">Rows in it.</param>
+/// <param name="Sha256">Hash of its bytes, lower-case hex.</param>
+/// <param name="MadeFrom">Fingerprint of what it was computed from; a stage skips what has not changed.</param>
+public sealed record CatalogEntry(string Table, string Partition, string File, long Rows, string Sha256, string MadeFrom);
+
+/// <summary>
+/// Which files make up the lake now. It is the one thing a publication switches, by a rename, so a reader sees
+/// either all of it or none of it.
+/// </summary>
+public sealed class Catalog
+{
+    public const string FileName = "catalog.json";
+    private static readonly JsonSerializerOptions Json = new() { WriteIndented = true, NewLine = "\n", PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower };
+    private readonly SortedDictionary<(string Table, string Partition), CatalogEntry> entries;
+
+    public Catalog(IEnumerable<CatalogEntry> entries) => this.entries = new(
+        entries.ToDictionary(e => (e.Table, e.Partition)),
+        Comparer<(string Table, string Partition)>.Create((a, b) =>
+            string.CompareOrdinal(a.Table, b.Table) is var c and not 0 ? c : string.CompareOrdinal(a.Partition, b.Partition)));
+
+    /// <summary>All entries in table and partition order.</summary>
+    public IReadOnlyCollection<CatalogEntry> Entries => entries.Values;
+
+    /// <summary>The files of one table in partition order.</summary>
+    public IEnumerable<CatalogEntry> Of(string table) => entries.Values.Where(e => e.Table == table);
+
+    public CatalogEntry? Find(string table, string partition) => entries.GetValueOrDefault((table, partition));
+
+    public void Set(CatalogEntry entry) => entries[(entry.Table, entry.Partition)] = entry;
+
+    public void Remove(string table, string partition) => entries.Remove((table, partition));
+
+    public Catalog Copy() => new(entries.Values);
+
+    /// <summary>Reads the catalog of a lake; a lake without one is empty.</summary>
+    public static Catalog Load(string folder)
+    {
+        var path = Path.Combine(folder, FileName);
+        try
+        {
+            return new Catalog(JsonSerializer.Deserialize<List<CatalogEntry>>(File.ReadAllBytes(path), Json)!);
+        }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
+        {
+            return new Catalog([]);
+        }
+        catch (JsonException e)
+        {
+            throw new UserError($"{path} is not a catalog ({e.Message}). Restore it, or move the lake aside and ingest again.");
+        }
+    }
+
+    internal byte[] ToBytes() => JsonSerializer.SerializeToUtf8Bytes(entries.Values, Json);
+}

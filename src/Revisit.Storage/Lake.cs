@@ -1,0 +1,37 @@
+using Revisit.Records;
+
+namespace Revisit.Storage;
+
+/// <summary>
+/// A folder of Parquet tables with a catalog. Readers open a <see cref="LakeSession"/>; one writer at a time opens a
+/// <see cref="Publication"/>.
+/// </summary>
+public sealed class Lake
+{
+    private Lake(string folder) => Folder = folder;
+
+    /// <summary>Full path of the lake.</summary>
+    public string Folder { get; }
+
+    /// <summary>Opens a lake; it is made on the first publication.</summary>
+    public static Lake At(string folder) => new(Path.GetFullPath(folder));
+
+    /// <summary>The catalog as it stands.</summary>
+    public Catalog ReadCatalog() => Catalog.Load(Folder);
+
+    /// <summary>Opens a DuckDB session over what is published now.</summary>
+    /// <exception cref="UserError">There is no lake in the folder.</exception>
+    public LakeSession OpenSession()
+    {
+        if (!File.Exists(Path.Combine(Folder, Catalog.FileName)))
+        {
+            throw new UserError($"There is no lake in {Folder}. Make one with 'revisit ingest FILE --lake {Folder}' or 'revisit demo'.");
+        }
+
+        return new LakeSession(Folder, ReadCatalog());
+    }
+
+    /// <summary>Begins to change the lake. Nothing is visible to readers before <see cref="Publication.Commit"/>.</summary>
+    /// <exception cref="UserError">Another run is working on the lake.</exception>
+    public Publication BeginPublication() => new(Folder);
+}

@@ -1,0 +1,138 @@
+using System.Data.Common;
+using DuckDB.NET.Data;
+using Revisit.Records;
+
+namespace Revisit.Storage;
+
+/// <summary>
+/// An in-memory DuckDB session with a view for each table of the lake. It reads the lake's folder and nothing else,
+/// and its time zone is UTC. Not for use from several threads at once.
+/// </summary>
+public sealed class LakeSession : IDisposable
+{
+    private readonly DuckDBConnection connection;
+
+    internal LakeSession(string folder, Catalog catalog)
+    {
+        Catalog = catalog;
+        connection = new DuckDBConnection("DataSource=:memory:");
+        connection.Open();
+        Execute($"SET allowed_directories = [{Literal(folder)}]; SET enable_external_access = false; SET TimeZone = 'UTC';");
+        foreach (var table in catalog.Entries.Where(e => e.File.EndsWith(".parquet", StringComparison.Ordinal)).GroupBy(e => e.Table))
+        {
+            var files = string.Join(", ", table.Select(e => Literal(Path.Combine(folder, e.File))));
+            Execute($"CREATE VIEW {Name(table.Key)} AS SELECT * FROM read_parquet([{files}])");
+        }
+
+        foreach (var table in Tables.All.Where(t => !catalog.Of(t.Name).Any()))
+        {
+            var columns = string.Join(", ", table.Terms.Select(t => $"CAST(NULL AS {SqlType(t.Kind)}) AS {Name(t.Name)}"));
+            Execute($"CREATE VIEW {Name(table.Name)} AS SELECT {columns} WHERE false");
+        }
+
+        Execute("SET lock_configuration = true");
+    }
+
+    /// <summary>The catalog this session reads.</summary>
+    public Catalog Catalog { get; }
+
+    /// <summary>The SQL type of a kind of column.</summary>
+    public static string SqlType(ColumnKind kind) => kind switch
+    {
+        ColumnKind.Text => "VARCHAR",
+        ColumnKind.Whole => "INTEGER",
+        ColumnKind.Number => "DOUBLE",
+        ColumnKind.Day => "DATE",
+        _ => "TIMESTAMPTZ",
+    };
+
+    /// <summary>Runs a statement that gives no rows.</summary>
+    public void Execute(string sql)
+    {
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        command.ExecuteNonQuery();
+    }
+
+    /// <summary>Opens a reader over a query; <paramref name="arguments"/> fill $1, $2, ….</summary>
+    public DbDataReader Query(string sql, params object?[] arguments)
+    {
+        var command = connection.CreateCommand();
+        command.CommandText = sql;
+        foreach (var argument in arguments)
+        {
+            command.Parameters.Add(new DuckDBParameter(argument ?? DBNull.Value));
+        }
+
+        return command.ExecuteReader();
+    }
+
+    /// <summary>Whether a text is nothing but SELECT statements.</summary>
+    public bool IsOnlySelect(string sql, out string complaint)
+    {
+        using var reader = Query("SELECT json_extract_string(j, '$.error'), json_extract_string(j, '$.error_message') FROM (SELECT json_serialize_sql(CAST($1 AS VARCHAR)) AS j)", sql);
+        reader.Read();
+        complaint = reader.IsDBNull(1) ? "" : reader.GetString(1);
+        return reader.GetString(0) == "false";
+    }
+
+    /// <summary>
+    /// Runs a query and keeps its rows in the shape of a table: columns are matched by name, extra ones are ignored,
+    /// missing ones are left empty. Order the query where order matters.
+    /// </summary>
+    public Batch Read(TableContract table, string sql, params object?[] arguments)
+    {
+        using var reader = Query(sql, arguments);
+        var positions = Enumerable.Range(0, reader.FieldCount)
+            .Select(i => (Source: i, Name: reader.GetName(i)))
+            .Where(c => table.Columns.Contains(c.Name))
+            .Select(c => (c.Source, Target: table.IndexOf(c.Name)))
+            .ToArray();
+        var rows = new List<object?[]>();
+        while (reader.Read())
+        {
+            var row = new object?[table.Columns.Count];
+            foreach (var (source, target) in positions)
+            {
+                if (!reader.IsDBNull(source))
+                {
+                    row[target] = Value(reader, source, table.Terms[target].Kind);
+                }
+            }
+
+            rows.Add(row);
+        }
+
+        var batch = new Batch(table, rows.Count);
+        for (var c = 0; c < table.Columns.Count; c++)
+        {
+            var column = batch.At(c);
+            for (var r = 0; r < rows.Count; r++)
+            {
+                if (rows[r][c] is { } value)
+                {
+                    column.SetValue(value, r);
+                }
+            }
+        }
+
+        return batch;
+    }
+
+    public void Dispose() => connection.Dispose();
+
+    /// <summary>A text as an SQL string literal.</summary>
+    public static string Literal(string text) => "'" + text.Replace("'", "''", StringComparison.Ordinal) + "'";
+
+    /// <summary>A name as a quoted SQL identifier.</summary>
+    public static string Name(string name) => "\"" + name.Replace("\"", "\"\"", StringComparison.Ordinal) + "\"";
+
+    private static object Value(DbDataReader reader, int column, ColumnKind kind) => kind switch
+    {
+        ColumnKind.Text => Convert.ToString(reader.GetValue(column), System.Globalization.CultureInfo.InvariantCulture)!,
+        ColumnKind.Whole => Convert.ToInt32(reader.GetValue(column), System.Globalization.CultureInfo.InvariantCulture),
+        ColumnKind.Number => Convert.ToDouble(reader.GetValue(column), System.Globalization.CultureInfo.InvariantCulture),
+        ColumnKind.Day => reader.GetFieldValue<DateOnly>(column),
+        _ => DateTime.SpecifyKind(reader.GetDateTime(column), DateTimeKind.Utc),
+    };
+}

@@ -1,0 +1,155 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using Revisit.Records;
+
+namespace Revisit.Storage;
+
+/// <summary>
+/// A change of the lake that becomes visible as a whole or not at all: files are written aside under names made from their
+/// content, read back and verified, and one rename of the catalog switches to them. A run that dies leaves only files that
+/// no catalog names; the next commit removes them.
+/// </summary>
+public sealed class Publication : IDisposable
+{
+    private const string LockName = ".writing";
+    private readonly string folder;
+    private readonly FileStream writing;
+    private readonly Catalog pending;
+    private readonly Catalog before;
+    private readonly Lock gate = new();
+    private int temporary;
+
+    internal Publication(string folder)
+    {
+        this.folder = folder;
+        try
+        {
+            Directory.CreateDirectory(folder);
+            // An exclusive open is a lock that the system drops when the process ends, however it ends.
+            writing = new FileStream(Path.Combine(folder, LockName), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+        }
+        catch (IOException e) when (e is not DirectoryNotFoundException and not PathTooLongException)
+        {
+            throw new UserError($"Another run is working on the lake {folder} ({e.Message}). Wait until it has ended, then run again; nothing was changed.");
+        }
+        catch (UnauthorizedAccessException e)
+        {
+            throw new UserError($"The lake {folder} cannot be written ({e.Message}). Give write permission or name another folder with --lake.");
+        }
+
+        before = Catalog.Load(folder);
+        pending = before.Copy();
+    }
+
+    /// <summary>The catalog as it will be after the commit. Change it through this publication only.</summary>
+    public Catalog Pending => pending;
+
+    /// <summary>A session that sees what has been put so far.</summary>
+    public LakeSession OpenSession() => new(folder, pending.Copy());
+
+    /// <summary>Full path of a catalog entry.</summary>
+    public string PathOf(CatalogEntry entry) => Path.Combine(folder, entry.File);
+
+    /// <summary>Writes one partition of a table, verifies it and keeps it for the commit. Safe to call from several threads.</summary>
+    /// <param name="table">The table.</param>
+    /// <param name="partition">"all", a month "2026-03", or a source id.</param>
+    /// <param name="batches">The rows, one row group a batch.</param>
+    /// <param name="madeFrom">Fingerprint of the inputs, for skipping unchanged work.</param>
+    public CatalogEntry Put(TableContract table, string partition, IEnumerable<Batch> batches, string madeFrom = "") =>
+        Put(table.Name, partition, ".parquet", s => ParquetTable.Write(s, table, batches), ParquetTable.CountRows, madeFrom);
+
+    /// <summary>Writes one whole table file.</summary>
+    public CatalogEntry Put(TableContract table, Batch batch, string madeFrom = "") => Put(table, "all", [batch], madeFrom);
+
+    /// <summary>Writes a file that is not a table: <paramref name="write"/> returns its rows.</summary>
+    public CatalogEntry PutFile(string area, string partition, string extension, Func<Stream, long> write, string madeFrom = "") =>
+        Put(area, partition, extension, write, null, madeFrom);
+
+    /// <summary>Takes a partition out of the lake.</summary>
+    public void Remove(string table, string partition)
+    {
+        lock (gate)
+        {
+            pending.Remove(table, partition);
+        }
+    }
+
+    /// <summary>Switches readers to everything that was put, then removes files that nothing names any more.</summary>
+    public void Commit()
+    {
+        var path = Path.Combine(folder, Catalog.FileName);
+        var bytes = pending.ToBytes();
+        if (!File.Exists(path) || !bytes.AsSpan().SequenceEqual(File.ReadAllBytes(path)))
+        {
+            var aside = Path.Combine(folder, ".catalog.tmp");
+            using (var stream = new FileStream(aside, FileMode.Create, FileAccess.Write, FileShare.None))
+            {
+                stream.Write(bytes);
+                stream.Flush(flushToDisk: true);
+            }
+
+            File.Move(aside, path, overwrite: true);
+        }
+
+        RemoveUnnamed();
+    }
+
+    public void Dispose() => writing.Dispose();
+
+    private CatalogEntry Put(string table, string partition, string extension, Func<Stream, long> write, Func<string, long>? count, string madeFrom)
+    {
+        var area = Path.Combine(folder, table);
+        Directory.CreateDirectory(area);
+        var aside = Path.Combine(area, string.Create(CultureInfo.InvariantCulture, $".tmp-{Interlocked.Increment(ref temporary)}{extension}"));
+        long rows;
+        byte[] written;
+        using (var file = new FileStream(aside, FileMode.Create, FileAccess.ReadWrite, FileShare.None, 1 << 16))
+        using (var hashing = new HashingStream(file))
+        {
+            rows = write(hashing);
+            hashing.Flush();
+            written = hashing.Hash();
+            file.Flush(flushToDisk: false);
+        }
+
+        // Read back: what the disk gives must be what was written, and a table must open with the rows it was given.
+        using (var back = File.OpenRead(aside))
+        {
+            if (!SHA256.HashData(back).AsSpan().SequenceEqual(written) || (count is not null && count(aside) != rows))
+            {
+                throw new IOException($"{table}/{partition}: what was read back differs from what was written. Check the disk, then run again; readers still see the last good state.");
+            }
+        }
+
+        var sha = Convert.ToHexStringLower(written);
+        var name = $"{table}/{partition.Replace('/', '~')}-{sha[..16]}{extension}";
+        File.Move(aside, Path.Combine(folder, name), overwrite: true);
+        var entry = new CatalogEntry(table, partition, name, rows, sha, madeFrom);
+        lock (gate)
+        {
+            pending.Set(entry);
+        }
+
+        return entry;
+    }
+
+    private void RemoveUnnamed()
+    {
+        var named = pending.Entries.Select(e => e.File).ToHashSet(StringComparer.Ordinal);
+        foreach (var area in Directory.EnumerateDirectories(folder).Where(d => !Path.GetFileName(d).StartsWith('.')))
+        {
+            foreach (var file in Directory.EnumerateFiles(area))
+            {
+                if (!named.Contains(Path.GetRelativePath(folder, file).Replace('\\', '/')))
+                {
+                    File.Delete(file);
+                }
+            }
+
+            if (!Directory.EnumerateFileSystemEntries(area).Any())
+            {
+                Directory.Delete(area);
+            }
+        }
+    }
+}
