@@ -57,8 +57,8 @@ public static class Nomenclature
         Number("rated_eer", "[Btu_IT]/W.h", 6, 20, "Rated energy efficiency ratio at 95 °F outdoors");
         Text("refrigerant", "ASHRAE 34 designation");
         Text("metering", "Metering device", Codes.Metering);
-        Number("target_subcooling_f", "K", 0, 30, "The unit's own subcooling target, °F difference");
-        Number("target_superheat_f", "K", 0, 45, "Superheat target, °F difference");
+        Number("target_subcooling_f", "[degR]", 0, 30, "The unit's own subcooling target, °F difference");
+        Number("target_superheat_f", "[degR]", 0, 45, "Superheat target, °F difference");
         Number("line_set_ft", "[ft_i]", 0, 300, "Length of the refrigerant lines, one way");
         Text("blower_motor", "Blower motor kind", Codes.BlowerMotor);
         Text("duct_location", "Where most of the ducts run", Codes.DuctLocation);
@@ -140,7 +140,7 @@ public static class Nomenclature
             Number(name, unit, low, high, meaning);
             if (sd)
             {
-                Number(name + "_sd", unit.StartsWith("[degF", StringComparison.Ordinal) ? "K" : unit, 0, null, $"Standard uncertainty of {name}");
+                Number(name + "_sd", unit.StartsWith("[degF", StringComparison.Ordinal) ? "[degR]" : unit, 0, null, $"Standard uncertainty of {name}");
             }
 
             Text(name + "_missing", $"Why {name} could not be given");
@@ -148,22 +148,22 @@ public static class Nomenclature
 
         Metric("evaporating_f", "[degF]", -40, 160, "Saturation temperature at suction pressure, dew point");
         Metric("condensing_f", "[degF]", -40, 160, "Saturation temperature at liquid pressure, bubble point");
-        Metric("superheat_f", "K", -60, 120, "Suction line over evaporating dew temperature, °F difference");
-        Metric("subcooling_f", "K", -60, 120, "Condensing bubble temperature over liquid line, °F difference");
-        foreach (var (name, unit) in new[] { ("target_superheat_f", "K"), ("return_wb_f", "K"), ("return_rh_pct", "%") })
+        Metric("superheat_f", "[degR]", -60, 120, "Suction line over evaporating dew temperature, °F difference");
+        Metric("subcooling_f", "[degR]", -60, 120, "Condensing bubble temperature over liquid line, °F difference");
+        foreach (var (name, unit) in new[] { ("target_superheat_f", "[degR]"), ("return_wb_f", "[degR]"), ("return_rh_pct", "%") })
         {
             // Measured or computed: in metrics the value is the one the computation used.
             Number(name + "_sd", unit, 0, null, $"Standard uncertainty of {name}");
             Text(name + "_missing", $"Why {name} could not be given");
         }
 
-        Metric("subcooling_error_f", "K", -90, 120, "Subcooling over the unit's own target, °F difference");
-        Metric("superheat_error_f", "K", -100, 120, "Superheat over its target, °F difference");
-        Metric("temperature_split_f", "K", -40, 80, "Return over supply dry bulb, °F difference");
-        Metric("expected_split_f", "K", 0, 40, "Split a sound system shows in these conditions, °F difference");
-        Metric("split_error_f", "K", -60, 60, "Split over the expected split, °F difference");
-        Metric("condensing_over_outdoor_f", "K", -60, 120, "Condensing over outdoor temperature, °F difference");
-        Metric("liquid_over_outdoor_f", "K", -80, 120, "Liquid line over outdoor temperature, °F difference");
+        Metric("subcooling_error_f", "[degR]", -90, 120, "Subcooling over the unit's own target, °F difference");
+        Metric("superheat_error_f", "[degR]", -100, 120, "Superheat over its target, °F difference");
+        Metric("temperature_split_f", "[degR]", -40, 80, "Return over supply dry bulb, °F difference");
+        Metric("expected_split_f", "[degR]", 0, 40, "Split a sound system shows in these conditions, °F difference");
+        Metric("split_error_f", "[degR]", -60, 60, "Split over the expected split, °F difference");
+        Metric("condensing_over_outdoor_f", "[degR]", -60, 120, "Condensing over outdoor temperature, °F difference");
+        Metric("liquid_over_outdoor_f", "[degR]", -80, 120, "Liquid line over outdoor temperature, °F difference");
         Metric("compression_ratio", "1", 0.5, 20, "Absolute liquid over absolute suction pressure");
         Metric("return_humidity_ratio", "1", 0, 0.1, "Return air humidity ratio, mass of water per mass of dry air");
         Metric("return_enthalpy_btu_lb", "[Btu_IT]/[lb_av]", 0, 100, "Return air enthalpy per mass of dry air");
@@ -174,7 +174,7 @@ public static class Nomenclature
         Metric("sensible_capacity_btuh", "[Btu_IT]/h", 0, 150_000, "Sensible cooling capacity");
         Metric("total_capacity_btuh", "[Btu_IT]/h", 0, 150_000, "Total cooling capacity");
         Metric("capacity_ratio", "1", 0, 3, "Total capacity over rated capacity");
-        Metric("freeze_margin_f", "K", -80, 80, "Evaporating temperature over 32 °F, °F difference");
+        Metric("freeze_margin_f", "[degR]", -80, 80, "Evaporating temperature over 32 °F, °F difference");
 
         // Findings
         Text("finding", "What the reading shows", Codes.Finding);
@@ -195,9 +195,9 @@ public static class Nomenclature
         Text("as_left_finding", "Finding of the last as-left reading", Codes.Finding);
         Text("outcome", "Did the correction work", Codes.Outcome);
         Text("outcome_because", "What the verdict rests on");
-        Number("split_change_f", "K", -80, 80, "Split as left over as found, °F difference");
-        Number("superheat_change_f", "K", -160, 160, "Superheat as left over as found, °F difference");
-        Number("subcooling_change_f", "K", -160, 160, "Subcooling as left over as found, °F difference");
+        Number("split_change_f", "[degR]", -80, 80, "Split as left over as found, °F difference");
+        Number("superheat_change_f", "[degR]", -160, 160, "Superheat as left over as found, °F difference");
+        Number("subcooling_change_f", "[degR]", -160, 160, "Subcooling as left over as found, °F difference");
         Text("commissioning_visit_id", "The visit that started the system up");
         Text("follow_up_visit_id", "The first visit after start-up; NULL when there was none yet");
         Text("follow_up_kind", "Kind of the first follow-up", Codes.VisitKind);

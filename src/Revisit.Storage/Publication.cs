@@ -65,6 +65,24 @@ public sealed class Publication : IDisposable
     public CatalogEntry PutFile(string area, string partition, string extension, Func<Stream, long> write, string madeFrom = "") =>
         Put(area, partition, extension, write, null, madeFrom);
 
+    /// <summary>Moves a finished file into the lake, named by its content.</summary>
+    public CatalogEntry Adopt(string area, string partition, string extension, string path, long rows)
+    {
+        string sha;
+        using (var file = File.OpenRead(path))
+        {
+            sha = Convert.ToHexStringLower(SHA256.HashData(file));
+        }
+
+        Directory.CreateDirectory(Path.Combine(folder, area));
+        var name = NameOf(area, partition, sha, extension);
+        File.Move(path, Path.Combine(folder, name), overwrite: true);
+        return Keep(new(area, partition, name, rows, sha, ""));
+    }
+
+    /// <summary>A folder for work in progress, on the lake's own disk; nothing in it is ever published as it stands.</summary>
+    public string WorkFolder(string name) => Path.Combine(folder, ".work", name);
+
     /// <summary>Takes a partition out of the lake.</summary>
     public void Remove(string table, string partition)
     {
@@ -122,9 +140,16 @@ public sealed class Publication : IDisposable
         }
 
         var sha = Convert.ToHexStringLower(written);
-        var name = $"{table}/{partition.Replace('/', '~')}-{sha[..16]}{extension}";
+        var name = NameOf(table, partition, sha, extension);
         File.Move(aside, Path.Combine(folder, name), overwrite: true);
-        var entry = new CatalogEntry(table, partition, name, rows, sha, madeFrom);
+        return Keep(new(table, partition, name, rows, sha, madeFrom));
+    }
+
+    private static string NameOf(string table, string partition, string sha, string extension) =>
+        $"{table}/{partition.Replace('/', '~')}-{sha[..16]}{extension}";
+
+    private CatalogEntry Keep(CatalogEntry entry)
+    {
         lock (gate)
         {
             pending.Set(entry);
@@ -135,6 +160,11 @@ public sealed class Publication : IDisposable
 
     private void RemoveUnnamed()
     {
+        if (Directory.Exists(Path.Combine(folder, ".work")))
+        {
+            Directory.Delete(Path.Combine(folder, ".work"), recursive: true);
+        }
+
         var named = pending.Entries.Select(e => e.File).ToHashSet(StringComparer.Ordinal);
         foreach (var area in Directory.EnumerateDirectories(folder).Where(d => !Path.GetFileName(d).StartsWith('.')))
         {

@@ -1,0 +1,9 @@
+using System.CommandLine;
+
+namespace Revisit.Cli;
+
+/// <summary>Options that several commands share.</summary>
+internal static class Options
+{
+    public static Option<string> Lake() => new("--lake") { Description = "Folder of the lake", DefaultValueFactory = _ => "lake" };
+}

@@ -1,0 +1,270 @@
+using System.Globalization;
+using NodaTime;
+using NodaTime.Text;
+using Revisit.Records;
+
+namespace Revisit.Ingest;
+
+/// <summary>How one column of the reading row is filled from the cells of a source; compiled once for each file.</summary>
+internal sealed class ColumnPlan
+{
+    private const int CacheLimit = 20_000;
+    private static readonly string[] Refrigerants =
+        ["R-22", "R-32", "R-134a", "R-290", "R-404A", "R-407A", "R-407C", "R-410A", "R-422D", "R-427A", "R-438A", "R-448A", "R-449A", "R-452B", "R-454A", "R-454B", "R-454C", "R-466A"];
+
+    private readonly ProfileColumn column;
+    private readonly SourceProfile profile;
+    private readonly int[] slots;
+    private readonly (double Scale, double Offset) convert;
+    private readonly bool exact;
+    private readonly Dictionary<string, string?> cache = [];
+    private readonly Dictionary<string, string?>.AlternateLookup<ReadOnlySpan<char>> cached;
+    private readonly LocalDateTimePattern[] instantPatterns;
+    private readonly LocalDatePattern[] dayPatterns;
+
+    public ColumnPlan(ProfileColumn column, SourceProfile profile, int[] slots)
+    {
+        this.column = column;
+        this.profile = profile;
+        this.slots = slots;
+        Index = ReadingRow.At(column.Column);
+        Term = Nomenclature.Of(column.Column);
+        cached = cache.GetAlternateLookup<ReadOnlySpan<char>>();
+        if (column.Unit is { } unit)
+        {
+            var own = UcumUnit.OfColumn(Term);
+            exact = unit.Code == own.Code;
+            convert = unit.To(own);
+        }
+
+        instantPatterns = Term.Kind == ColumnKind.Instant ? [.. column.Formats.Select(f => LocalDateTimePattern.CreateWithInvariantCulture(f))] : [];
+        dayPatterns = Term.Kind == ColumnKind.Day ? [.. column.Formats.Select(f => LocalDatePattern.CreateWithInvariantCulture(f))] : [];
+    }
+
+    /// <summary>Position in the reading row.</summary>
+    public int Index { get; }
+
+    public Term Term { get; }
+
+    /// <summary>Whether the source gives an absolute pressure.</summary>
+    public bool IsAbsolute => column.Absolute;
+
+    /// <summary>The cell as it stood, several joined by a space.</summary>
+    public string Raw(FieldSource source) =>
+        slots.Length == 1 ? source.Cell(slots[0]).ToString() : string.Join(" ", slots.Select(s => source.Cell(s).Trim().ToString())).Trim();
+
+    /// <summary>Fills the row's column; what cannot be right on its own is set aside. Returns false when there was text but no value.</summary>
+    public bool Fill(ReadingRow row, FieldSource source, double barometerPsi)
+    {
+        if (slots.Length > 1)
+        {
+            var joined = Raw(source);
+            return joined.Length == 0 || FillFrom(row, joined, joined, barometerPsi);
+        }
+
+        var cell = source.Cell(slots[0]).Trim();
+        return cell.Length == 0 || FillFrom(row, cell, null, barometerPsi);
+    }
+
+    private bool FillFrom(ReadingRow row, ReadOnlySpan<char> cell, string? raw, double barometerPsi)
+    {
+        if (profile.Missing.Count > 0 && IsMissing(cell))
+        {
+            return true;
+        }
+
+        switch (Term.Kind)
+        {
+            case ColumnKind.Number:
+                if (!NumberText.TryRead(cell, profile.Decimal, profile.Thousands, out var number))
+                {
+                    row.PutAside(Index, raw ?? cell.ToString(), "not_a_number", $"expected a number in {column.Unit!.Code}");
+                    return false;
+                }
+
+                row.Numbers[Index] = column.Absolute ? Math.Round(Convert(number) - barometerPsi, 6) : Convert(number);
+                return true;
+            case ColumnKind.Whole:
+                if (!NumberText.TryRead(cell, profile.Decimal, profile.Thousands, out var whole) || whole != Math.Floor(whole) || !Term.Allows(whole))
+                {
+                    row.PutAside(Index, raw ?? cell.ToString(), "not_a_number", $"expected a whole number from {Term.Low} to {Term.High}");
+                    return false;
+                }
+
+                row.Wholes[Index] = (long)whole;
+                return true;
+            case ColumnKind.Day:
+                if (!TryDay(cell, out var day))
+                {
+                    row.PutAside(Index, raw ?? cell.ToString(), "not_a_date", $"expected a date as {string.Join(" or ", column.Formats.DefaultIfEmpty("yyyy-MM-dd"))}");
+                    return false;
+                }
+
+                row.Wholes[Index] = day;
+                return true;
+            case ColumnKind.Instant:
+                if (!TryInstant(cell, out var ticks, out var siteDay))
+                {
+                    row.PutAside(Index, raw ?? cell.ToString(), "not_a_date", InstantExpected);
+                    return false;
+                }
+
+                row.Wholes[Index] = ticks;
+                if (Term.Name == "visited_at")
+                {
+                    row.VisitedOn = siteDay;
+                }
+
+                return true;
+            default:
+                var text = TextOf(cell);
+                if (text is null)
+                {
+                    row.PutAside(Index, raw ?? cell.ToString(), "unknown_code", $"expected {string.Join(", ", Term.Name == "correction" ? Codes.Correction : Term.Codes)}; add what this source writes to 'values' in its profile");
+                    return false;
+                }
+
+                row.Texts[Index] = text.Length == 0 ? null : text;
+                return true;
+        }
+    }
+
+    /// <summary>What a time should have looked like.</summary>
+    public string InstantExpected => column.Formats.Count == 0
+        ? "expected an ISO 8601 time with Z or an offset, or a local time of the profile's zone"
+        : $"expected a time as {string.Join(" or ", column.Formats)} that exists in zone {profile.Zone?.Id ?? "UTC"}";
+
+    private double Convert(double value)
+    {
+        // Six decimals: conversion leaves no tail of rounding noise, and no instrument reads finer.
+        return exact ? value : Math.Round(value * convert.Scale + convert.Offset, 6);
+    }
+
+    private bool IsMissing(ReadOnlySpan<char> cell) =>
+        cell.Length <= 12 && profile.Missing.Contains(SourceProfile.Fold(cell));
+
+    private string? TextOf(ReadOnlySpan<char> cell)
+    {
+        if (cached.TryGetValue(cell, out var known))
+        {
+            return known;
+        }
+
+        var text = Make(cell.ToString());
+        if (cell.Length <= 64 && cache.Count < CacheLimit)
+        {
+            cached[cell] = text;
+        }
+
+        return text;
+    }
+
+    private string? Make(string cell)
+    {
+        var folded = SourceProfile.Fold(cell);
+        if (column.Values.TryGetValue(folded, out var mapped))
+        {
+            return mapped;
+        }
+
+        if (Term.Name == "correction")
+        {
+            var parts = cell.Split(['+', ',', ';', '/', '&'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
+                .Select(p => column.Values.TryGetValue(SourceProfile.Fold(p), out var code) ? code : Codes.Correction.FirstOrDefault(c => SourceProfile.Fold(c) == SourceProfile.Fold(p)))
+                .ToList();
+            return parts.Contains(null) ? null : string.Join("+", parts.Distinct());
+        }
+
+        if (Term.Codes.Count > 0)
+        {
+            return Term.Codes.FirstOrDefault(c => SourceProfile.Fold(c) == folded);
+        }
+
+        if (Term.Name == "refrigerant")
+        {
+            var designation = folded.StartsWith('r') ? folded : "r" + folded;
+            return Refrigerants.FirstOrDefault(r => SourceProfile.Fold(r) == designation)
+                ?? (designation.Length is >= 3 and <= 8 && char.IsAsciiDigit(designation[1]) ? "R-" + designation[1..].ToUpperInvariant() : null);
+        }
+
+        foreach (var c in column.Drop)
+        {
+            cell = cell.Replace(c.ToString(), "", StringComparison.Ordinal);
+        }
+
+        return column.Upper ? cell.ToUpperInvariant() : cell;
+    }
+
+    private bool TryDay(ReadOnlySpan<char> cell, out long day)
+    {
+        day = 0;
+        if (column.Formats.Count == 0)
+        {
+            var ok = DateOnly.TryParseExact(cell.Length >= 10 ? cell[..10] : cell, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var iso);
+            day = ok ? iso.DayNumber : 0;
+            return ok && Sensible(iso.Year);
+        }
+
+        var text = cell.ToString();
+        foreach (var pattern in dayPatterns)
+        {
+            if (pattern.Parse(text) is { Success: true, Value: var value } && Sensible(value.Year))
+            {
+                day = new DateOnly(value.Year, value.Month, value.Day).DayNumber;
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private bool TryInstant(ReadOnlySpan<char> cell, out long ticks, out int siteDay)
+    {
+        (ticks, siteDay) = (0, 0);
+        LocalDateTime local;
+        if (column.Formats.Count == 0)
+        {
+            if (!DateTimeOffset.TryParse(cell, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var moment) || cell.Length < 10 || !char.IsAsciiDigit(cell[3]) || !Sensible(moment.Year))
+            {
+                return false;
+            }
+
+            var tail = cell[10..];
+            if (tail.Contains('Z') || tail.Contains('z') || tail.Contains('+') || tail.LastIndexOf('-') > 0)
+            {
+                ticks = moment.UtcTicks;
+                var zoned = profile.Zone is null || profile.Zone == DateTimeZone.Utc
+                    ? moment.UtcDateTime
+                    : Instant.FromDateTimeOffset(moment).InZone(profile.Zone).ToDateTimeUnspecified();
+                siteDay = DateOnly.FromDateTime(zoned).DayNumber;
+                return true;
+            }
+
+            local = LocalDateTime.FromDateTime(moment.DateTime);
+        }
+        else
+        {
+            var text = cell.ToString();
+            var pattern = instantPatterns.FirstOrDefault(p => p.Parse(text).Success);
+            if (pattern is null)
+            {
+                return false;
+            }
+
+            local = pattern.Parse(text).Value;
+        }
+
+        // A local time that daylight saving skips does not exist; one that occurs twice is taken as the earlier.
+        var mapping = (profile.Zone ?? DateTimeZone.Utc).MapLocal(local);
+        if (mapping.Count == 0 || !Sensible(local.Year))
+        {
+            return false;
+        }
+
+        ticks = mapping.First().ToInstant().ToDateTimeUtc().Ticks;
+        siteDay = new DateOnly(local.Year, local.Month, local.Day).DayNumber;
+        return true;
+    }
+
+    private static bool Sensible(int year) => year is >= 1990 and <= 2100;
+}

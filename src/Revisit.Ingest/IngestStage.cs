@@ -1,0 +1,192 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using Revisit.Records;
+using Revisit.Storage;
+
+namespace Revisit.Ingest;
+
+/// <summary>A file to take in and how to read it; no profile means plain columns.</summary>
+public sealed record IngestFile(string Path, SourceProfile? Profile);
+
+/// <summary>What became of the rows of one file; rows read = accepted + duplicates + superseded + rejected.</summary>
+public sealed record SourceSummary(
+    string SourceId, string Name, string Profile, int RowsRead, int Accepted, int Duplicates, int Superseded, int Rejected, int SetAside,
+    IReadOnlyDictionary<string, int> RejectedByReason, IReadOnlyList<string> Remarks, bool HeldAlready)
+{
+    /// <summary>Whether every row is accounted for.</summary>
+    public bool Reconciles => RowsRead == Accepted + Duplicates + Superseded + Rejected;
+}
+
+/// <summary>
+/// Normalises visit readings into the tables of records.md. Files are read once into a landing; then the months they touch are
+/// built from the landed rows of all sources, so the order in which files come plays no part.
+/// </summary>
+public static class IngestStage
+{
+    private const string Version = "1";
+
+    /// <summary>Takes in files. Nothing is visible before the publication commits.</summary>
+    /// <exception cref="UserError">A file cannot be read or does not fit its profile.</exception>
+    public static IReadOnlyList<SourceSummary> Run(Publication publication, IReadOnlyList<IngestFile> files, IProgress<string>? progress)
+    {
+        var sources = Known(publication);
+        var landed = new Dictionary<string, (IReadOnlyDictionary<string, int> Rejected, IReadOnlyList<string> Remarks)>();
+        var asked = new List<string>();
+        foreach (var file in files)
+        {
+            var name = Path.GetFileName(file.Path);
+            var profile = file.Profile ?? SourceProfile.Plain(IsJson(name) ? SourceKind.Ndjson : SourceKind.Csv);
+            var hash = HashOf(file.Path);
+            var id = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{hash}\n{profile.Hash}\n{Version}")))[..16];
+            if (!asked.Contains(id))
+            {
+                asked.Add(id);
+            }
+
+            if (sources.TryGetValue(id, out var held))
+            {
+                progress?.Report($"{name}: held already as {held.Name}, nothing to read");
+                continue;
+            }
+
+            var (rowsRead, rejected, remarks) = Land(publication, file.Path, name, profile, id, progress);
+            landed[id] = (rejected, remarks);
+            sources[id] = new(name, hash, profile.Name, profile.Hash, rowsRead, rejected.Values.Sum());
+        }
+
+        var (losers, setAside) = Build(publication, sources.Keys, progress);
+        InstallMerge.PutInto(publication);
+        var summaries = sources.OrderBy(s => s.Key, StringComparer.Ordinal).Select(s => new SourceSummary(
+            s.Key, s.Value.Name, s.Value.Profile, s.Value.RowsRead,
+            s.Value.RowsRead - s.Value.Rejected - losers.Duplicates.GetValueOrDefault(s.Key) - losers.Superseded.GetValueOrDefault(s.Key),
+            losers.Duplicates.GetValueOrDefault(s.Key), losers.Superseded.GetValueOrDefault(s.Key), s.Value.Rejected, setAside.GetValueOrDefault(s.Key),
+            landed.GetValueOrDefault(s.Key).Rejected ?? new Dictionary<string, int>(), landed.GetValueOrDefault(s.Key).Remarks ?? [], !landed.ContainsKey(s.Key))).ToList();
+        Reconcile(publication, summaries);
+        publication.Put(Tables.Sources, SourcesBatch(summaries, sources));
+        return [.. asked.Select(id => summaries.Single(s => s.SourceId == id))];
+    }
+
+    private static (int RowsRead, IReadOnlyDictionary<string, int> Rejected, IReadOnlyList<string> Remarks) Land(
+        Publication publication, string path, string name, SourceProfile profile, string id, IProgress<string>? progress)
+    {
+        using var landing = new Landing(publication.WorkFolder(id));
+        using var rejected = new RejectedSpill(Path.Combine(publication.WorkFolder(id), "rejected"));
+        var reading = new SourceReading(profile, name, landing, rejected, progress);
+        using (var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16))
+        {
+            reading.Run(stream);
+        }
+
+        landing.PutInto(publication, id);
+        publication.Put(Tables.RejectedRows, id, rejected.Batches(id, name));
+        return (reading.RowsRead, rejected.ByReason, reading.Remarks);
+    }
+
+    private static (Losers Losers, Dictionary<string, int> SetAside) Build(Publication publication, IEnumerable<string> sourceIds, IProgress<string>? progress)
+    {
+        var losers = Losers.Find([.. sourceIds.Order(StringComparer.Ordinal)
+            .Select(id => (id, Landing.ReadKeys(publication.PathOf(publication.Pending.Find(Landing.KeysArea, id)!))))]);
+        var landed = publication.Pending.Of(Landing.RowsArea)
+            .Select(e => (Entry: e, Source: e.Partition.Split('/')[0], Month: e.Partition.Split('/')[1]))
+            .GroupBy(e => e.Month).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
+        var months = landed.Select(g => g.Key).ToHashSet();
+        var work = new List<(string Month, List<(string Source, string Path)> Landed, string MadeFrom)>();
+        var setAside = new Dictionary<string, int>();
+        foreach (var month in landed)
+        {
+            var parts = month.Select(e => e.Entry.Sha256 + ":" + string.Join(',', LostIn(losers, e.Source, e.Month)));
+            var madeFrom = Fingerprint.Of(parts.Prepend(Version));
+            if (publication.Pending.Find(Tables.Readings.Name, month.Key)?.MadeFrom != madeFrom)
+            {
+                work.Add((month.Key, [.. month.Select(e => (e.Source, publication.PathOf(e.Entry)))], madeFrom));
+            }
+        }
+
+        var done = 0;
+        Parallel.ForEach(work, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, Environment.ProcessorCount) }, item =>
+        {
+            var build = new MonthBuild(publication, item.Month, losers);
+            build.Run(item.Landed, item.MadeFrom);
+            if (Interlocked.Increment(ref done) is var n && (n == work.Count || n % 12 == 0))
+            {
+                progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{n} of {work.Count} months built"));
+            }
+        });
+
+        foreach (var entry in publication.Pending.Of(Tables.SetAsideValues.Name).Where(e => e.Rows > 0))
+        {
+            foreach (var source in ParquetTable.Read(publication.PathOf(entry), Tables.SetAsideValues).Text("source_id"))
+            {
+                setAside[source!] = setAside.GetValueOrDefault(source!) + 1;
+            }
+        }
+
+        return (losers, setAside);
+    }
+
+    private static IEnumerable<int> LostIn(Losers losers, string source, string month) =>
+        losers.Lines.TryGetValue((source, month), out var lines) ? lines.Order() : [];
+
+    /// <summary>Every row of every file must be somewhere; otherwise nothing is published.</summary>
+    private static void Reconcile(Publication publication, List<SourceSummary> summaries)
+    {
+        var standing = publication.Pending.Of(Tables.Readings.Name).Sum(e => e.Rows);
+        if (summaries.Sum(s => (long)s.Accepted) != standing || summaries.Any(s => !s.Reconciles || s.Accepted < 0))
+        {
+            throw new InvalidOperationException($"rows do not reconcile: {summaries.Sum(s => (long)s.Accepted)} accepted, {standing} in readings; nothing was published");
+        }
+    }
+
+    private sealed record Source(string Name, string FileHash, string Profile, string ProfileHash, int RowsRead, int Rejected);
+
+    private static Dictionary<string, Source> Known(Publication publication)
+    {
+        if (publication.Pending.Find(Tables.Sources.Name, "all") is not { } entry)
+        {
+            return [];
+        }
+
+        var batch = ParquetTable.Read(publication.PathOf(entry), Tables.Sources);
+        return Enumerable.Range(0, batch.Rows).ToDictionary(i => batch.Text("source_id")[i]!, i => new Source(
+            batch.Text("source_name")[i]!, batch.Text("source_hash")[i]!, batch.Text("profile")[i]!, batch.Text("profile_hash")[i]!,
+            batch.Whole("rows_read")[i]!.Value, batch.Whole("rows_rejected")[i]!.Value));
+    }
+
+    private static Batch SourcesBatch(List<SourceSummary> summaries, Dictionary<string, Source> sources)
+    {
+        var batch = new Batch(Tables.Sources, summaries.Count);
+        for (var i = 0; i < summaries.Count; i++)
+        {
+            var (s, source) = (summaries[i], sources[summaries[i].SourceId]);
+            batch.Text("source_id")[i] = s.SourceId;
+            batch.Text("source_name")[i] = s.Name;
+            batch.Text("source_hash")[i] = source.FileHash;
+            batch.Text("profile")[i] = s.Profile;
+            batch.Text("profile_hash")[i] = source.ProfileHash;
+            batch.Whole("rows_read")[i] = s.RowsRead;
+            batch.Whole("rows_accepted")[i] = s.Accepted;
+            batch.Whole("rows_duplicate")[i] = s.Duplicates;
+            batch.Whole("rows_superseded")[i] = s.Superseded;
+            batch.Whole("rows_rejected")[i] = s.Rejected;
+            batch.Whole("values_set_aside")[i] = s.SetAside;
+        }
+
+        return batch;
+    }
+
+    private static string HashOf(string path)
+    {
+        try
+        {
+            using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 20);
+            return Convert.ToHexStringLower(SHA256.HashData(stream));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new UserError($"{path} cannot be read: {e.Message}");
+        }
+    }
+
+    private static bool IsJson(string name) => name.EndsWith(".ndjson", StringComparison.OrdinalIgnoreCase) || name.EndsWith(".jsonl", StringComparison.OrdinalIgnoreCase);
+}

@@ -1,0 +1,189 @@
+using Revisit.Records;
+using Revisit.Storage;
+
+namespace Revisit.Ingest;
+
+/// <summary>Builds the tables of one month from the landed rows of every source.</summary>
+internal sealed class MonthBuild(Publication publication, string month, Losers losers)
+{
+    private const int GroupRows = 131_072;
+    private static readonly int CorrectionFrom = ReadingRow.At("correction_from"), CorrectionTo = ReadingRow.At("correction_to"), ChargeChange = ReadingRow.At("charge_change_oz");
+
+    /// <summary>Builds and puts the month; returns false when no row is left in it.</summary>
+    public bool Run(IEnumerable<(string SourceId, string Path)> landed, string madeFrom)
+    {
+        var rows = Load(landed);
+        if (rows.Rows == 0)
+        {
+            foreach (var table in new[] { Tables.Readings, Tables.Visits, Tables.Corrections, Tables.SetAsideValues })
+            {
+                publication.Remove(table.Name, month);
+            }
+
+            publication.Remove(InstallMerge.Area, month);
+            return false;
+        }
+
+        rows.Sort();
+        publication.Put(Tables.Visits, month, [Visits(rows)]);
+        publication.Put(Tables.Corrections, month, [Corrections(rows)]);
+        publication.Put(Tables.SetAsideValues, month, [SetAside(rows)]);
+        publication.PutFile(InstallMerge.Area, month, ".rows", s => InstallMerge.WriteMonth(s, rows));
+        // Last, because its fingerprint says that the month is done.
+        publication.Put(Tables.Readings, month, Readings(rows), madeFrom);
+        return true;
+    }
+
+    private MonthRows Load(IEnumerable<(string SourceId, string Path)> landed)
+    {
+        var rows = new MonthRows();
+        var row = new ReadingRow();
+        var pool = new TextPool();
+        foreach (var (source, path) in landed)
+        {
+            var lost = losers.Lines.GetValueOrDefault((source, month));
+            using var reader = new BinaryReader(new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16));
+            while (reader.BaseStream.Position < reader.BaseStream.Length)
+            {
+                row.Read(reader, pool);
+                if (lost is null || !lost.Contains(row.Line))
+                {
+                    rows.Add(row, source);
+                }
+            }
+        }
+
+        return rows;
+    }
+
+    private static IEnumerable<Batch> Readings(MonthRows rows)
+    {
+        for (var start = 0; start < rows.Rows; start += GroupRows)
+        {
+            var order = rows.Order.Slice(start, Math.Min(GroupRows, rows.Rows - start)).ToArray();
+            var batch = new Batch(Tables.Readings, order.Length);
+            foreach (var column in Tables.Readings.Columns)
+            {
+                switch (column)
+                {
+                    case "visited_on":
+                        Fill(batch.Day(column), order, r => DateOnly.FromDayNumber(rows.Day(r)));
+                        break;
+                    case "source_id":
+                        Fill(batch.Text(column), order, rows.Source);
+                        break;
+                    case "source_line":
+                        Fill(batch.Whole(column), order, r => rows.Line(r));
+                        break;
+                    default:
+                        rows.Fill(batch.At(Tables.Readings.IndexOf(column)), ReadingRow.At(column), order);
+                        break;
+                }
+            }
+
+            yield return batch;
+        }
+    }
+
+    private static void Fill<T>(T[] target, int[] order, Func<int, T> value)
+    {
+        for (var i = 0; i < order.Length; i++)
+        {
+            target[i] = value(order[i]);
+        }
+    }
+
+    private static Batch Visits(MonthRows rows)
+    {
+        var first = new Dictionary<string, (int Row, int Count)>(StringComparer.Ordinal);
+        var inOrder = new List<string>();
+        foreach (var r in rows.Order)
+        {
+            var id = rows.Text(MonthRows.VisitId, r)!;
+            if (first.TryGetValue(id, out var seen))
+            {
+                first[id] = (seen.Row, seen.Count + 1);
+            }
+            else
+            {
+                first[id] = (r, 1);
+                inOrder.Add(id);
+            }
+        }
+
+        var batch = new Batch(Tables.Visits, inOrder.Count);
+        var order = inOrder.Select(id => first[id].Row).ToArray();
+        foreach (var column in new[] { "visit_id", "install_id", "crew_id", "technician_id", "visit_kind" })
+        {
+            rows.Fill(batch.Text(column), ReadingRow.At(column), order);
+        }
+
+        rows.Fill(batch.Instant("started_at"), MonthRows.VisitedAt, order);
+        Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
+        var counts = batch.Whole("readings");
+        for (var i = 0; i < inOrder.Count; i++)
+        {
+            counts[i] = first[inOrder[i]].Count;
+        }
+
+        return batch;
+    }
+
+    private static Batch Corrections(MonthRows rows)
+    {
+        var made = rows.Order.ToArray()
+            .Where(r => rows.Text(MonthRows.Correction, r) is not null)
+            .SelectMany(r => rows.Text(MonthRows.Correction, r)!.Split('+').Select((code, n) => (Row: r, Code: code, No: n + 1)))
+            .OrderBy(c => rows.Text(MonthRows.VisitId, c.Row), StringComparer.Ordinal).ThenBy(c => rows.Whole(MonthRows.ReadingNo, c.Row)).ThenBy(c => c.No)
+            .ToArray();
+        var batch = new Batch(Tables.Corrections, made.Length);
+        var order = made.Select(c => c.Row).ToArray();
+        rows.Fill(batch.Text("visit_id"), MonthRows.VisitId, order);
+        rows.Fill(batch.Whole("reading_no"), MonthRows.ReadingNo, order);
+        rows.Fill(batch.Text("install_id"), MonthRows.InstallId, order);
+        Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
+        for (var i = 0; i < made.Length; i++)
+        {
+            var (row, code, number) = made[i];
+            batch.Whole("correction_no")[i] = number;
+            batch.Text("correction")[i] = code;
+
+            // From, to and ounces belong to the correction they can describe.
+            if (code is "charge_added" or "charge_removed")
+            {
+                batch.Number("charge_change_oz")[i] = rows.Number(ChargeChange, row);
+            }
+
+            if (code == "blower_tap" || rows.Text(MonthRows.Correction, row)!.IndexOf('+') < 0)
+            {
+                batch.Text("correction_from")[i] = rows.Text(CorrectionFrom, row);
+                batch.Text("correction_to")[i] = rows.Text(CorrectionTo, row);
+            }
+        }
+
+        return batch;
+    }
+
+    private static Batch SetAside(MonthRows rows)
+    {
+        var all = rows.SetAside
+            .OrderBy(s => rows.Source(s.Row), StringComparer.Ordinal).ThenBy(s => rows.Line(s.Row)).ThenBy(s => Tables.PlainColumns[s.Value.Column], StringComparer.Ordinal)
+            .ToArray();
+        var batch = new Batch(Tables.SetAsideValues, all.Length);
+        for (var i = 0; i < all.Length; i++)
+        {
+            var (row, value) = all[i];
+            batch.Text("source_id")[i] = rows.Source(row);
+            batch.Whole("source_line")[i] = rows.Line(row);
+            batch.Text("visit_id")[i] = rows.Text(MonthRows.VisitId, row);
+            batch.Whole("reading_no")[i] = (int)rows.Whole(MonthRows.ReadingNo, row);
+            batch.Text("column_name")[i] = Tables.PlainColumns[value.Column];
+            batch.Text("raw_value")[i] = value.RawValue;
+            batch.Text("set_aside_reason")[i] = value.Reason;
+            batch.Text("detail")[i] = value.Detail;
+            batch.Text("suggestion")[i] = value.Suggestion;
+        }
+
+        return batch;
+    }
+}

@@ -1,0 +1,169 @@
+using System.Globalization;
+using Revisit.Records;
+
+namespace Revisit.Ingest;
+
+/// <summary>
+/// Finds values that cannot be right and sets them aside, with what the evidence points to; nothing is ever repaired.
+/// The limits here are those a running residential cooling system cannot leave (common practice, no source). They are wide on
+/// purpose: a fault of the system must stay in the record, only a fault of the writing goes.
+/// </summary>
+internal static class Plausibility
+{
+    private static readonly int Outdoor = ReadingRow.At("outdoor_db_f"), ReturnDry = ReadingRow.At("return_db_f"), ReturnWet = ReadingRow.At("return_wb_f"),
+        SupplyDry = ReadingRow.At("supply_db_f"), SupplyWet = ReadingRow.At("supply_wb_f"), Suction = ReadingRow.At("suction_pressure_psig"),
+        Liquid = ReadingRow.At("liquid_pressure_psig"), LiquidLine = ReadingRow.At("liquid_line_f");
+
+    /// <summary>Where a value of a running system nearly always lies; a converted or shifted value must land here to be suggested.</summary>
+    private static readonly Dictionary<string, (double Low, double High)> Usual = new()
+    {
+        ["outdoor_db_f"] = (45, 118), ["return_db_f"] = (62, 92), ["return_wb_f"] = (48, 78), ["supply_db_f"] = (38, 75), ["supply_wb_f"] = (36, 72),
+        ["suction_pressure_psig"] = (45, 185), ["liquid_pressure_psig"] = (110, 560), ["suction_line_f"] = (34, 90), ["liquid_line_f"] = (50, 130),
+        ["discharge_line_f"] = (100, 250), ["external_static_inwc"] = (0.1, 1.6), ["return_static_inwc"] = (-1, 1), ["supply_static_inwc"] = (-1, 1),
+        ["airflow_cfm"] = (300, 2_600), ["system_power_w"] = (700, 8_000), ["blower_power_w"] = (60, 1_500), ["line_set_ft"] = (3, 150),
+        ["nominal_tons"] = (1.5, 5), ["target_subcooling_f"] = (3, 20), ["return_rh_pct"] = (20, 90), ["supply_rh_pct"] = (40, 100),
+        ["minutes_running"] = (1, 240), ["charge_change_oz"] = (-160, 160),
+    };
+
+    /// <summary>Units a value may have been written in by mistake, by the unit of its column.</summary>
+    private static readonly Dictionary<string, string[]> Mistaken = new()
+    {
+        ["[degF]"] = ["Cel", "K"], ["[psi]"] = ["kPa", "bar", "MPa"], ["[in_i'H2O]"] = ["Pa"], ["[cft_i]/min"] = ["m3/h", "L/s"],
+        ["W"] = ["kW"], ["[oz_av]"] = ["g"], ["[ft_i]"] = ["m"], ["[ton_refrig]"] = ["kW"],
+    };
+
+    /// <summary>Checks a row whose values are all in place. <paramref name="raw"/> gives the text a column was read from.</summary>
+    public static void Check(ReadingRow row, Func<int, string> raw)
+    {
+        // Crossed probes first: a liquid pressure in the suction column is out of range there, but that is not what is wrong.
+        Crossed(row, raw, Suction, Liquid, 0, "pressures_crossed", "suction", "liquid");
+        Crossed(row, raw, SupplyDry, ReturnDry, 3, "supply_return_crossed", "supply", "return");
+        Ranges(row, raw);
+        WetBulb(row, raw, ReturnWet, ReturnDry);
+        WetBulb(row, raw, SupplyWet, SupplyDry);
+        OutdoorSlip(row, raw);
+    }
+
+    private static void Ranges(ReadingRow row, Func<int, string> raw)
+    {
+        for (var i = 0; i < ReadingRow.Width; i++)
+        {
+            var value = row.Numbers[i];
+            if (!double.IsNaN(value) && !ReadingRow.TermAt(i).Allows(value))
+            {
+                var (reason, suggestion) = Explain(row, i, value);
+                var term = ReadingRow.TermAt(i);
+                row.PutAside(i, raw(i), reason, string.Create(CultureInfo.InvariantCulture,
+                    $"{Show(value)} {term.Unit} is outside {term.Low} to {term.High}"), suggestion);
+            }
+        }
+    }
+
+    private static (string Reason, string? Suggestion) Explain(ReadingRow row, int column, double value)
+    {
+        var term = ReadingRow.TermAt(column);
+        if (!Usual.TryGetValue(term.Name, out var usual))
+        {
+            return ("out_of_range", null);
+        }
+
+        var own = UcumUnit.OfColumn(term);
+        foreach (var code in Mistaken.GetValueOrDefault(term.Unit, []))
+        {
+            var (scale, offset) = UcumUnit.Find(code, own.Dimension)!.To(own);
+            var converted = value * scale + offset;
+            if (converted >= usual.Low && converted <= usual.High && PartnerAgrees(row, column, scale))
+            {
+                return ("unit_slip", $"reads like {code} ({Show(converted)} {term.Unit})");
+            }
+        }
+
+        foreach (var factor in (double[])[0.1, 0.01, 10, 100])
+        {
+            var shifted = value * factor;
+            if (shifted >= usual.Low && shifted <= usual.High)
+            {
+                return ("decimal_slip", $"reads like a slipped decimal mark ({Show(shifted)} {term.Unit})");
+            }
+        }
+
+        return ("out_of_range", null);
+    }
+
+    /// <summary>Both pressures come from one gauge set: a pressure unit is only believed when the other pressure, if there is one, fits it too.</summary>
+    private static bool PartnerAgrees(ReadingRow row, int column, double scale)
+    {
+        var partner = column == Suction ? Liquid : column == Liquid ? Suction : -1;
+        if (partner < 0)
+        {
+            return true;
+        }
+
+        var other = row.Numbers[partner];
+        if (double.IsNaN(other))
+        {
+            // Already set aside for the same reason, or never written.
+            return row.SetAside.All(s => s.Column != partner || s.Reason == "unit_slip");
+        }
+
+        var (low, high) = Usual[Tables.PlainColumns[partner]];
+        return other * scale >= low && other * scale <= high;
+    }
+
+    /// <summary>
+    /// In cooling, suction is under liquid and supply is under return. When it is the other way round by more than the margin, neither can
+    /// be trusted; that they are swapped is only suggested where each would be possible in the other's place.
+    /// </summary>
+    private static void Crossed(ReadingRow row, Func<int, string> raw, int low, int high, double margin, string reason, string lowName, string highName)
+    {
+        var (below, above) = (row.Numbers[low], row.Numbers[high]);
+        var (lowTerm, highTerm) = (ReadingRow.TermAt(low), ReadingRow.TermAt(high));
+        if (!(below > above + margin))
+        {
+            return;
+        }
+
+        var swappable = lowTerm.Allows(above) && highTerm.Allows(below);
+        if (!swappable && !(lowTerm.Allows(below) && highTerm.Allows(above)))
+        {
+            // One of them is out of its own range and a swap does not explain it: the range check says more.
+            return;
+        }
+
+        var detail = string.Create(CultureInfo.InvariantCulture, $"{lowName} {Show(below)} is over {highName} {Show(above)} {lowTerm.Unit} while cooling");
+        var suggestion = swappable ? $"{lowName} and {highName} look swapped" : null;
+        row.PutAside(low, raw(low), reason, detail, suggestion);
+        row.PutAside(high, raw(high), reason, detail, suggestion);
+    }
+
+    private static void WetBulb(ReadingRow row, Func<int, string> raw, int wet, int dry)
+    {
+        // Saturated air and two probes' tolerance can show up to half a degree over; supply air off a wet coil often is saturated.
+        var margin = wet == SupplyWet ? 1.5 : 0.5;
+        if (row.Numbers[wet] > row.Numbers[dry] + margin)
+        {
+            row.PutAside(wet, raw(wet), "wet_bulb_over_dry_bulb", string.Create(CultureInfo.InvariantCulture,
+                $"wet bulb {Show(row.Numbers[wet])} °F is over dry bulb {Show(row.Numbers[dry])} °F"));
+        }
+    }
+
+    /// <summary>
+    /// An outdoor temperature typed in °C stays inside the physical range in °F. The liquid line gives it away: it cannot stand 30 °F
+    /// and more over the outdoor air while, read as °C, the outdoor air lies where a liquid line puts it.
+    /// </summary>
+    private static void OutdoorSlip(ReadingRow row, Func<int, string> raw)
+    {
+        var (outdoor, line) = (row.Numbers[Outdoor], row.Numbers[LiquidLine]);
+        if (line - outdoor > 30)
+        {
+            var fromCelsius = Units.FahrenheitFromCelsius(outdoor);
+            if (line - fromCelsius is > -8 and < 25)
+            {
+                row.PutAside(Outdoor, raw(Outdoor), "unit_slip", string.Create(CultureInfo.InvariantCulture,
+                    $"outdoor {Show(outdoor)} °F is {Show(line - outdoor)} °F under the liquid line"), $"reads like Cel ({Show(fromCelsius)} [degF])");
+            }
+        }
+    }
+
+    private static string Show(double value) => Math.Round(value, 2).ToString("0.##", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,198 @@
+using System.Text;
+using Revisit.Records;
+
+namespace Revisit.Ingest;
+
+/// <summary>A value that was set aside, with why.</summary>
+internal readonly record struct SetAside(int Column, string RawValue, string Reason, string Detail, string? Suggestion);
+
+/// <summary>
+/// One plain reading row being normalised: numbers in the units of the contract (NaN missing), texts, days and instants by
+/// position in <see cref="Tables.PlainColumns"/>. Reused from row to row.
+/// </summary>
+internal sealed class ReadingRow
+{
+    public static readonly int Width = Tables.PlainColumns.Count;
+    private static readonly Term[] Terms = [.. Tables.PlainColumns.Select(Nomenclature.Of)];
+
+    public readonly double[] Numbers = new double[Width];
+    public readonly string?[] Texts = new string?[Width];
+
+    /// <summary>Days as day numbers, instants as UTC ticks, whole numbers as themselves; <see cref="NoWhole"/> is missing.</summary>
+    public readonly long[] Wholes = new long[Width];
+
+    public readonly List<SetAside> SetAside = [];
+    public const long NoWhole = long.MinValue;
+
+    /// <summary>Day of the reading at the site, as a day number.</summary>
+    public int VisitedOn;
+
+    /// <summary>First physical line in the source.</summary>
+    public int Line;
+
+    public static int At(string column)
+    {
+        for (var i = 0; i < Width; i++)
+        {
+            if (Tables.PlainColumns[i] == column)
+            {
+                return i;
+            }
+        }
+
+        throw new KeyNotFoundException(column);
+    }
+
+    public static Term TermAt(int column) => Terms[column];
+
+    public void Clear()
+    {
+        Array.Fill(Numbers, double.NaN);
+        Array.Clear(Texts);
+        Array.Fill(Wholes, NoWhole);
+        SetAside.Clear();
+    }
+
+    public bool Has(int column) => Terms[column].Kind switch
+    {
+        ColumnKind.Number => !double.IsNaN(Numbers[column]),
+        ColumnKind.Text => Texts[column] is not null,
+        _ => Wholes[column] != NoWhole,
+    };
+
+    /// <summary>Takes a value out of the row and keeps it aside.</summary>
+    public void PutAside(int column, string raw, string reason, string detail, string? suggestion = null)
+    {
+        Numbers[column] = double.NaN;
+        Texts[column] = null;
+        Wholes[column] = NoWhole;
+        SetAside.Add(new(column, raw, reason, detail, suggestion));
+    }
+
+    /// <summary>Writes the row compactly: a mask of the columns present, then their values.</summary>
+    public void Write(BinaryWriter writer)
+    {
+        writer.Write(Line);
+        writer.Write(VisitedOn);
+        WriteValues(writer, 0, Width);
+        writer.Write7BitEncodedInt(SetAside.Count);
+        foreach (var s in SetAside)
+        {
+            writer.Write((byte)s.Column);
+            writer.Write(s.RawValue);
+            writer.Write(s.Reason);
+            writer.Write(s.Detail);
+            writer.Write(s.Suggestion ?? "");
+        }
+    }
+
+    /// <summary>Writes the identity and values only, without place in the source: the row's content.</summary>
+    public void WriteValues(BinaryWriter writer, int from, int to)
+    {
+        ulong mask = 0;
+        for (var i = from; i < to; i++)
+        {
+            mask |= Has(i) ? 1UL << i : 0;
+        }
+
+        writer.Write(mask);
+        for (var i = from; i < to; i++)
+        {
+            if ((mask >> i & 1) != 0)
+            {
+                switch (Terms[i].Kind)
+                {
+                    case ColumnKind.Number:
+                        writer.Write(Numbers[i]);
+                        break;
+                    case ColumnKind.Text:
+                        writer.Write(Texts[i]!);
+                        break;
+                    default:
+                        writer.Write(Wholes[i]);
+                        break;
+                }
+            }
+        }
+    }
+
+    /// <summary>Reads what <see cref="Write"/> wrote. Repeated texts share one string through the pool.</summary>
+    public void Read(BinaryReader reader, TextPool pool)
+    {
+        Clear();
+        Line = reader.ReadInt32();
+        VisitedOn = reader.ReadInt32();
+        var mask = reader.ReadUInt64();
+        for (var i = 0; i < Width; i++)
+        {
+            if ((mask >> i & 1) != 0)
+            {
+                switch (Terms[i].Kind)
+                {
+                    case ColumnKind.Number:
+                        Numbers[i] = reader.ReadDouble();
+                        break;
+                    case ColumnKind.Text:
+                        Texts[i] = pool.Read(reader);
+                        break;
+                    default:
+                        Wholes[i] = reader.ReadInt64();
+                        break;
+                }
+            }
+        }
+
+        var aside = reader.Read7BitEncodedInt();
+        for (var i = 0; i < aside; i++)
+        {
+            var column = reader.ReadByte();
+            var (raw, reason, detail, suggestion) = (reader.ReadString(), pool.Read(reader), pool.Read(reader), pool.Read(reader));
+            SetAside.Add(new(column, raw, reason, detail, suggestion.Length == 0 ? null : suggestion));
+        }
+    }
+}
+
+/// <summary>Shares one string among equal texts read from a file.</summary>
+internal sealed class TextPool
+{
+    private readonly HashSet<string> strings = new(StringComparer.Ordinal);
+    private readonly HashSet<string>.AlternateLookup<ReadOnlySpan<char>> lookup;
+    private byte[] bytes = new byte[256];
+    private char[] chars = new char[256];
+
+    public TextPool() => lookup = strings.GetAlternateLookup<ReadOnlySpan<char>>();
+
+    public string Read(BinaryReader reader)
+    {
+        var length = reader.Read7BitEncodedInt();
+        if (length > bytes.Length)
+        {
+            bytes = new byte[length * 2];
+            chars = new char[length * 2];
+        }
+
+        reader.BaseStream.ReadExactly(bytes, 0, length);
+        return Share(chars.AsSpan(0, Encoding.UTF8.GetChars(bytes, 0, length, chars, 0)));
+    }
+
+    public string Share(ReadOnlySpan<char> text)
+    {
+        if (text.Length > 40)
+        {
+            return text.ToString();
+        }
+
+        if (!lookup.TryGetValue(text, out var shared))
+        {
+            if (strings.Count > 500_000)
+            {
+                strings.Clear();
+            }
+
+            shared = text.ToString();
+            strings.Add(shared);
+        }
+
+        return shared;
+    }
+}

@@ -1,0 +1,101 @@
+using System.Globalization;
+using Revisit.Records;
+
+namespace Revisit.Ingest;
+
+/// <summary>Why a row is rejected.</summary>
+internal readonly record struct Rejection(string Reason, string Detail);
+
+/// <summary>Turns one source record into a reading row, or says why it cannot be one.</summary>
+internal sealed class RowBuilder
+{
+    private static readonly int VisitedAt = ReadingRow.At("visited_at"), ReadingNo = ReadingRow.At("reading_no"), VisitKind = ReadingRow.At("visit_kind"), Elevation = ReadingRow.At("elevation_ft");
+    private static readonly int[] Identity = [.. new[] { "visit_id", "install_id", "crew_id" }.Select(ReadingRow.At)];
+    private readonly ColumnPlan[] plans;
+    private readonly ColumnPlan?[] planOf = new ColumnPlan?[ReadingRow.Width];
+    private readonly (int Column, double Number, string Text)[] constants;
+    private readonly double fixedBarometerPsi;
+    private readonly Func<int, string> raw;
+    private FieldSource current = null!;
+
+    /// <summary>Compiles a profile; <paramref name="slotOf"/> gives the cell of a heading or path, −1 where there is none.</summary>
+    public RowBuilder(SourceProfile profile, Func<string, int> slotOf)
+    {
+        // Elevation first: an absolute pressure needs the barometer of its own row.
+        plans = [.. profile.Columns.Where(c => c.From.Any(f => slotOf(f) >= 0))
+            .OrderBy(c => c.Column == "elevation_ft" ? 0 : 1)
+            .Select(c => new ColumnPlan(c, profile, [.. c.From.Select(slotOf).Where(s => s >= 0)]))];
+        foreach (var plan in plans)
+        {
+            planOf[plan.Index] = plan;
+        }
+
+        constants = [.. profile.Constants.Select(c => (ReadingRow.At(c.Key),
+            double.TryParse(c.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var n) ? n : double.NaN, c.Value))];
+        var elevation = constants.Where(c => c.Column == Elevation).Select(c => c.Number).DefaultIfEmpty(0).First();
+        fixedBarometerPsi = Units.StandardBarometerPascal(elevation) / Units.PascalPerPsi;
+        raw = column => planOf[column]?.Raw(current) ?? "";
+    }
+
+    /// <summary>Fills <paramref name="row"/> from the record; null when the row is accepted.</summary>
+    public Rejection? Build(ReadingRow row, FieldSource source)
+    {
+        current = source;
+        row.Clear();
+        foreach (var (column, number, text) in constants)
+        {
+            if (ReadingRow.TermAt(column).Kind == ColumnKind.Number)
+            {
+                row.Numbers[column] = number;
+            }
+            else
+            {
+                row.Texts[column] = text;
+            }
+        }
+
+        var barometer = double.NaN;
+        foreach (var plan in plans)
+        {
+            if (plan.IsAbsolute && double.IsNaN(barometer))
+            {
+                barometer = ReadingRow.TermAt(Elevation).Allows(row.Numbers[Elevation])
+                    ? Units.StandardBarometerPascal(row.Numbers[Elevation]) / Units.PascalPerPsi
+                    : fixedBarometerPsi;
+            }
+
+            plan.Fill(row, source, barometer);
+        }
+
+        foreach (var column in Identity)
+        {
+            if (row.Texts[column] is not { } id)
+            {
+                return new("missing_identity", $"{Tables.PlainColumns[column]} is empty; a reading without it belongs nowhere");
+            }
+
+            if (id.Length > 64 || id.Any(c => char.IsControl(c) || c == '\uFFFD'))
+            {
+                return new("bad_identity", $"{Tables.PlainColumns[column]} has more than 64 characters or characters that cannot be read");
+            }
+        }
+
+        if (row.Wholes[ReadingNo] == ReadingRow.NoWhole)
+        {
+            return new("missing_identity", "reading_no is not a whole number from 1 to 99");
+        }
+
+        if (row.Texts[VisitKind] is null)
+        {
+            return new("bad_identity", $"visit_kind is not one of {string.Join(", ", Codes.VisitKind)}; add what this source writes to 'values' in its profile");
+        }
+
+        if (row.Wholes[VisitedAt] == ReadingRow.NoWhole)
+        {
+            return new("bad_time", "visited_at: " + (planOf[VisitedAt]?.InstantExpected ?? "no source"));
+        }
+
+        Plausibility.Check(row, raw);
+        return null;
+    }
+}

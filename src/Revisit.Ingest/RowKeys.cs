@@ -1,0 +1,79 @@
+using System.IO.Hashing;
+using System.Runtime.InteropServices;
+
+namespace Revisit.Ingest;
+
+/// <summary>What is needed of an accepted row to see whether another one replaces it. Forty bytes, kept beside the landed rows.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 8)]
+internal readonly record struct RowKey(UInt128 Key, long SavedAt, ulong Content, int Line, int Month);
+
+/// <summary>Which rows lose to a later save or an equal row.</summary>
+internal sealed class Losers
+{
+    /// <summary>By source and month: lines that do not stand in readings.</summary>
+    public Dictionary<(string SourceId, string Month), HashSet<int>> Lines { get; } = [];
+
+    public Dictionary<string, int> Duplicates { get; } = [];
+
+    public Dictionary<string, int> Superseded { get; } = [];
+
+    /// <summary>
+    /// Finds, over all sources, the row that stands for each visit and reading: the latest save, then the later source and line.
+    /// A row whose content equals one that ranks before it is a duplicate; any other loser is superseded. The order in which
+    /// sources were ingested plays no part.
+    /// </summary>
+    public static Losers Find(IReadOnlyList<(string SourceId, RowKey[] Keys)> sources)
+    {
+        var result = new Losers();
+        var first = new Dictionary<UInt128, (int Source, int Row)>(sources.Sum(s => s.Keys.Length));
+        var more = new Dictionary<UInt128, List<(int Source, int Row)>>();
+        for (var s = 0; s < sources.Count; s++)
+        {
+            var keys = sources[s].Keys;
+            for (var r = 0; r < keys.Length; r++)
+            {
+                if (!first.TryAdd(keys[r].Key, (s, r)))
+                {
+                    if (!more.TryGetValue(keys[r].Key, out var rows))
+                    {
+                        more[keys[r].Key] = rows = [first[keys[r].Key]];
+                    }
+
+                    rows.Add((s, r));
+                }
+            }
+        }
+
+        foreach (var rows in more.Values)
+        {
+            var ranked = rows
+                .Select(at => (sources[at.Source].SourceId, Key: sources[at.Source].Keys[at.Row]))
+                .OrderByDescending(r => r.Key.SavedAt).ThenByDescending(r => r.SourceId, StringComparer.Ordinal).ThenByDescending(r => r.Key.Line)
+                .ToList();
+            var seen = new HashSet<ulong> { ranked[0].Key.Content };
+            foreach (var (source, key) in ranked.Skip(1))
+            {
+                var place = (source, Landing.MonthName(key.Month));
+                if (!result.Lines.TryGetValue(place, out var lines))
+                {
+                    result.Lines[place] = lines = [];
+                }
+
+                lines.Add(key.Line);
+                var tally = seen.Add(key.Content) ? result.Superseded : result.Duplicates;
+                tally[source] = tally.GetValueOrDefault(source) + 1;
+            }
+        }
+
+        return result;
+    }
+
+    /// <summary>Key of a visit and reading.</summary>
+    public static UInt128 KeyOf(string visitId, long readingNo)
+    {
+        var hash = new XxHash128();
+        hash.Append(MemoryMarshal.AsBytes(visitId.AsSpan()));
+        hash.Append(MemoryMarshal.AsBytes(new ReadOnlySpan<long>(in readingNo)));
+        return hash.GetCurrentHashAsUInt128();
+    }
+}
