@@ -1,212 +1,240 @@
+using System.Runtime.InteropServices;
 using Revisit.Records;
 using Revisit.Storage;
 
 namespace Revisit.Ingest;
 
 /// <summary>
-/// What the visits say about each install. Every month keeps its own short summary; the table is their merge: an attribute is
-/// what the latest visit that gives it says, the crew is that of the commissioning visit, or of the earliest visit known.
+/// What the visits say about each install. Every month keeps its own short summary, column by column; the table is their merge:
+/// an attribute is what the latest visit that gives it says, the crew is that of the commissioning visit, or of the earliest
+/// visit known.
 /// </summary>
-internal static class InstallMerge
+internal sealed class InstallMerge
 {
     public const string Area = "landed_installs";
-    private static readonly int From = ReadingRow.At(Tables.InstallColumns[0]), To = From + Tables.InstallColumns.Count;
+    private static readonly int From = ReadingRow.At(Tables.InstallColumns[0]), Width = Tables.InstallColumns.Count;
+
+    private readonly Dictionary<string, int> places = new(StringComparer.Ordinal);
+    private readonly List<string> ids = [], crews = [];
+    private readonly List<bool> commissioned = [];
+    private readonly List<int> firstDays = [], lastDays = [];
+
+    /// <summary>By column of <see cref="Tables.InstallColumns"/>: doubles, longs or texts, one an install.</summary>
+    private readonly object[] values = [.. Tables.InstallColumns.Select(object (c) => Nomenclature.Of(c).Kind switch
+    {
+        ColumnKind.Number => new List<double>(),
+        ColumnKind.Text => new List<string?>(),
+        _ => new List<long>(),
+    })];
 
     /// <summary>Writes the summary of one month.</summary>
     public static long WriteMonth(Stream stream, MonthRows rows)
     {
-        var installs = new SortedDictionary<string, State>(StringComparer.Ordinal);
-        foreach (var r in rows.Order)
+        var merge = new InstallMerge();
+        var order = rows.Order;
+        var place = new int[order.Length];
+        for (var i = 0; i < order.Length; i++)
         {
-            var id = rows.Text(MonthRows.InstallId, r)!;
-            if (!installs.TryGetValue(id, out var state))
-            {
-                installs[id] = state = new State();
-            }
+            var r = order[i];
+            place[i] = merge.Visit(rows.Text(MonthRows.InstallId, r)!, rows.Text(MonthRows.CrewId, r)!, rows.Text(MonthRows.VisitKind, r) == "commissioning", rows.Day(r), rows.Day(r));
+        }
 
-            state.Visit(rows.Text(MonthRows.CrewId, r)!, rows.Text(MonthRows.VisitKind, r) == "commissioning", rows.Day(r), rows.Day(r));
-            for (var c = From; c < To; c++)
+        for (var c = 0; c < Width; c++)
+        {
+            switch (merge.values[c])
             {
-                switch (ReadingRow.TermAt(c).Kind)
-                {
-                    case ColumnKind.Number:
-                        state.Number(c, rows.Number(c, r));
-                        break;
-                    case ColumnKind.Text:
-                        state.Text(c, rows.Text(c, r));
-                        break;
-                    default:
-                        state.Whole(c, rows.Whole(c, r));
-                        break;
-                }
+                case List<double> numbers:
+                    for (var i = 0; i < order.Length; i++)
+                    {
+                        Keep(numbers, place[i], rows.Number(From + c, order[i]));
+                    }
+
+                    break;
+                case List<string?> texts:
+                    for (var i = 0; i < order.Length; i++)
+                    {
+                        Keep(texts, place[i], rows.Text(From + c, order[i]));
+                    }
+
+                    break;
+                case List<long> wholes:
+                    for (var i = 0; i < order.Length; i++)
+                    {
+                        Keep(wholes, place[i], rows.Whole(From + c, order[i]));
+                    }
+
+                    break;
             }
         }
 
-        using var writer = new BinaryWriter(stream, System.Text.Encoding.UTF8, leaveOpen: true);
-        foreach (var (id, state) in installs)
-        {
-            state.Write(writer, id);
-        }
-
-        return installs.Count;
+        merge.Write(stream);
+        return merge.ids.Count;
     }
 
     /// <summary>Merges the summaries of all months, in month order, into the installs table.</summary>
     public static void PutInto(Publication publication)
     {
-        var installs = new Dictionary<string, State>(StringComparer.Ordinal);
-        var pool = new TextPool();
-        var from = new List<string>();
-        foreach (var entry in publication.Pending.Of(Area))
-        {
-            from.Add(entry.Sha256);
-        }
-
-        var fingerprint = Fingerprint.Of(from);
+        var months = publication.Pending.Of(Area).ToList();
+        var fingerprint = Fingerprint.Of(months.Select(e => e.Sha256));
         if (publication.Pending.Find(Tables.Installs.Name, "all")?.MadeFrom == fingerprint)
         {
             return;
         }
 
-        foreach (var entry in publication.Pending.Of(Area))
+        var merge = new InstallMerge();
+        var pool = new TextPool();
+        foreach (var month in months)
         {
-            using var reader = new BinaryReader(new FileStream(publication.PathOf(entry), FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16));
-            while (reader.BaseStream.Position < reader.BaseStream.Length)
-            {
-                State.Read(reader, pool, installs);
-            }
+            merge.Add(ByteReader.Open(publication.PathOf(month), pool));
         }
 
-        publication.Put(Tables.Installs, ToBatch(installs), fingerprint);
+        publication.Put(Tables.Installs, merge.ToBatch(), fingerprint);
     }
 
-    private static Batch ToBatch(Dictionary<string, State> installs)
+    /// <summary>Notes a visit; visits come in time order. The first commissioning visit names the crew, before it the first of any kind.</summary>
+    private int Visit(string id, string crew, bool commissioning, int firstDay, int lastDay)
     {
-        var batch = new Batch(Tables.Installs, installs.Count);
-        var ids = installs.Keys.Order(StringComparer.Ordinal).ToArray();
-        var (crew, firstDay, lastDay) = (batch.Text("crew_id"), batch.Day("first_visited_on"), batch.Day("last_visited_on"));
-        ids.CopyTo(batch.Text("install_id"), 0);
-        for (var i = 0; i < ids.Length; i++)
+        if (!places.TryGetValue(id, out var place))
         {
-            var state = installs[ids[i]];
-            crew[i] = state.Crew;
-            firstDay[i] = DateOnly.FromDayNumber(state.FirstDay);
-            lastDay[i] = DateOnly.FromDayNumber(state.LastDay);
+            place = places[id] = ids.Count;
+            ids.Add(id);
+            crews.Add(crew);
+            commissioned.Add(commissioning);
+            firstDays.Add(firstDay);
+            lastDays.Add(lastDay);
+            foreach (var column in values)
+            {
+                switch (column)
+                {
+                    case List<double> numbers:
+                        numbers.Add(double.NaN);
+                        break;
+                    case List<string?> texts:
+                        texts.Add(null);
+                        break;
+                    case List<long> wholes:
+                        wholes.Add(ReadingRow.NoWhole);
+                        break;
+                }
+            }
+
+            return place;
         }
 
-        for (var c = From; c < To; c++)
+        if (commissioning && !commissioned[place])
         {
-            var target = batch.At(Tables.Installs.IndexOf(Tables.PlainColumns[c]));
-            for (var i = 0; i < ids.Length; i++)
+            (crews[place], commissioned[place]) = (crew, true);
+        }
+
+        firstDays[place] = Math.Min(firstDays[place], firstDay);
+        lastDays[place] = Math.Max(lastDays[place], lastDay);
+        return place;
+    }
+
+    private static void Keep(List<double> column, int place, double value) => column[place] = double.IsNaN(value) ? column[place] : value;
+
+    private static void Keep(List<string?> column, int place, string? value) => column[place] = value ?? column[place];
+
+    private static void Keep(List<long> column, int place, long value) => column[place] = value == ReadingRow.NoWhole ? column[place] : value;
+
+    private void Write(Stream stream)
+    {
+        using var writer = new BinaryWriter(stream, System.Text.Encoding.UTF8, leaveOpen: true);
+        writer.Write(ids.Count);
+        for (var i = 0; i < ids.Count; i++)
+        {
+            writer.Write(ids[i]);
+            writer.Write(crews[i]);
+            writer.Write(commissioned[i]);
+            writer.Write(firstDays[i]);
+            writer.Write(lastDays[i]);
+        }
+
+        foreach (var column in values)
+        {
+            switch (column)
             {
-                var value = installs[ids[i]].Values[c - From];
-                if (value is not null)
-                {
-                    target.SetValue(ReadingRow.TermAt(c).Kind switch
+                case List<double> numbers:
+                    writer.Write(MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(numbers)));
+                    break;
+                case List<long> wholes:
+                    writer.Write(MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(wholes)));
+                    break;
+                case List<string?> texts:
+                    foreach (var text in texts)
                     {
-                        ColumnKind.Whole => (object)(int)(long)value,
-                        ColumnKind.Day => DateOnly.FromDayNumber((int)(long)value),
-                        _ => value,
-                    }, i);
+                        writer.Write(text ?? "");
+                    }
+
+                    break;
+            }
+        }
+    }
+
+    private void Add(ByteReader reader)
+    {
+        var place = new int[reader.Int32()];
+        for (var i = 0; i < place.Length; i++)
+        {
+            place[i] = Visit(reader.Text(), reader.Text(), reader.Flag(), reader.Int32(), reader.Int32());
+        }
+
+        foreach (var column in values)
+        {
+            foreach (var p in place)
+            {
+                switch (column)
+                {
+                    case List<double> numbers:
+                        Keep(numbers, p, reader.Double());
+                        break;
+                    case List<long> wholes:
+                        Keep(wholes, p, reader.Int64());
+                        break;
+                    case List<string?> texts:
+                        Keep(texts, p, reader.Text() is { Length: > 0 } text ? text : null);
+                        break;
                 }
+            }
+        }
+    }
+
+    private Batch ToBatch()
+    {
+        var batch = new Batch(Tables.Installs, ids.Count);
+        var order = Enumerable.Range(0, ids.Count).ToArray();
+        Array.Sort([.. ids], order, StringComparer.Ordinal);
+        Fill(batch.Text("install_id"), order, p => ids[p]);
+        Fill(batch.Text("crew_id"), order, p => crews[p]);
+        Fill(batch.Day("first_visited_on"), order, p => DateOnly.FromDayNumber(firstDays[p]));
+        Fill(batch.Day("last_visited_on"), order, p => DateOnly.FromDayNumber(lastDays[p]));
+        for (var c = 0; c < Width; c++)
+        {
+            switch (batch.At(Tables.Installs.IndexOf(Tables.InstallColumns[c])), values[c])
+            {
+                case (double[] target, List<double> numbers):
+                    Fill(target, order, p => numbers[p]);
+                    break;
+                case (string?[] target, List<string?> texts):
+                    Fill(target, order, p => texts[p]);
+                    break;
+                case (int?[] target, List<long> wholes):
+                    Fill(target, order, p => wholes[p] == ReadingRow.NoWhole ? null : (int)wholes[p]);
+                    break;
+                case (DateOnly?[] target, List<long> days):
+                    Fill(target, order, p => days[p] == ReadingRow.NoWhole ? null : DateOnly.FromDayNumber((int)days[p]));
+                    break;
             }
         }
 
         return batch;
     }
 
-    private sealed class State
+    private static void Fill<T>(T[] target, int[] order, Func<int, T> value)
     {
-        public string Crew = "";
-        public bool Commissioned;
-        public int FirstDay = int.MaxValue, LastDay = int.MinValue;
-        public readonly object?[] Values = new object?[To - From];
-
-        public void Visit(string crew, bool commissioning, int firstDay, int lastDay)
+        for (var i = 0; i < order.Length; i++)
         {
-            // Rows come in time order: the first commissioning visit names the crew, before it the first visit of any kind.
-            if (Crew.Length == 0 || (commissioning && !Commissioned))
-            {
-                Crew = crew;
-                Commissioned = commissioning;
-            }
-
-            FirstDay = Math.Min(FirstDay, firstDay);
-            LastDay = Math.Max(LastDay, lastDay);
-        }
-
-        public void Number(int column, double value)
-        {
-            if (!double.IsNaN(value) && !(Values[column - From] is double same && same == value))
-            {
-                Values[column - From] = value;
-            }
-        }
-
-        public void Text(int column, string? value) => Values[column - From] = value ?? Values[column - From];
-
-        public void Whole(int column, long value)
-        {
-            if (value != ReadingRow.NoWhole && !(Values[column - From] is long same && same == value))
-            {
-                Values[column - From] = value;
-            }
-        }
-
-        public void Write(BinaryWriter writer, string id)
-        {
-            writer.Write(id);
-            writer.Write(Crew);
-            writer.Write(Commissioned);
-            writer.Write(FirstDay);
-            writer.Write(LastDay);
-            foreach (var value in Values)
-            {
-                switch (value)
-                {
-                    case double number:
-                        writer.Write((byte)1);
-                        writer.Write(number);
-                        break;
-                    case string text:
-                        writer.Write((byte)2);
-                        writer.Write(text);
-                        break;
-                    case long whole:
-                        writer.Write((byte)3);
-                        writer.Write(whole);
-                        break;
-                    default:
-                        writer.Write((byte)0);
-                        break;
-                }
-            }
-        }
-
-        public static void Read(BinaryReader reader, TextPool pool, Dictionary<string, State> installs)
-        {
-            var id = pool.Read(reader);
-            if (!installs.TryGetValue(id, out var state))
-            {
-                installs[id] = state = new State();
-            }
-
-            state.Visit(pool.Read(reader), reader.ReadBoolean(), reader.ReadInt32(), reader.ReadInt32());
-            for (var c = From; c < To; c++)
-            {
-                switch (reader.ReadByte())
-                {
-                    case 1:
-                        state.Number(c, reader.ReadDouble());
-                        break;
-                    case 2:
-                        state.Text(c, pool.Read(reader));
-                        break;
-                    case 3:
-                        state.Whole(c, reader.ReadInt64());
-                        break;
-                }
-            }
+            target[i] = value(order[i]);
         }
     }
 }

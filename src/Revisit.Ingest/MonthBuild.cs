@@ -42,10 +42,10 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
         foreach (var (source, path) in landed)
         {
             var lost = losers.Lines.GetValueOrDefault((source, month));
-            using var reader = new BinaryReader(new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16));
-            while (reader.BaseStream.Position < reader.BaseStream.Length)
+            var reader = ByteReader.Open(path, pool);
+            while (!reader.AtEnd)
             {
-                row.Read(reader, pool);
+                row.Read(reader);
                 if (lost is null || !lost.Contains(row.Line))
                 {
                     rows.Add(row, source);

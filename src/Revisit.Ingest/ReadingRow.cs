@@ -1,4 +1,3 @@
-using System.Text;
 using Revisit.Records;
 
 namespace Revisit.Ingest;
@@ -116,13 +115,13 @@ internal sealed class ReadingRow
         }
     }
 
-    /// <summary>Reads what <see cref="Write"/> wrote. Repeated texts share one string through the pool.</summary>
-    public void Read(BinaryReader reader, TextPool pool)
+    /// <summary>Reads what <see cref="Write"/> wrote. Repeated short texts share one string.</summary>
+    public void Read(ByteReader reader)
     {
         Clear();
-        Line = reader.ReadInt32();
-        VisitedOn = reader.ReadInt32();
-        var mask = reader.ReadUInt64();
+        Line = reader.Int32();
+        VisitedOn = reader.Int32();
+        var mask = reader.UInt64();
         for (var i = 0; i < Width; i++)
         {
             if ((mask >> i & 1) != 0)
@@ -130,69 +129,24 @@ internal sealed class ReadingRow
                 switch (Terms[i].Kind)
                 {
                     case ColumnKind.Number:
-                        Numbers[i] = reader.ReadDouble();
+                        Numbers[i] = reader.Double();
                         break;
                     case ColumnKind.Text:
-                        Texts[i] = pool.Read(reader);
+                        Texts[i] = reader.Text();
                         break;
                     default:
-                        Wholes[i] = reader.ReadInt64();
+                        Wholes[i] = reader.Int64();
                         break;
                 }
             }
         }
 
-        var aside = reader.Read7BitEncodedInt();
+        var aside = reader.Count();
         for (var i = 0; i < aside; i++)
         {
-            var column = reader.ReadByte();
-            var (raw, reason, detail, suggestion) = (reader.ReadString(), pool.Read(reader), pool.Read(reader), pool.Read(reader));
+            var column = reader.Byte();
+            var (raw, reason, detail, suggestion) = (reader.Text(), reader.Text(), reader.Text(), reader.Text());
             SetAside.Add(new(column, raw, reason, detail, suggestion.Length == 0 ? null : suggestion));
         }
-    }
-}
-
-/// <summary>Shares one string among equal texts read from a file.</summary>
-internal sealed class TextPool
-{
-    private readonly HashSet<string> strings = new(StringComparer.Ordinal);
-    private readonly HashSet<string>.AlternateLookup<ReadOnlySpan<char>> lookup;
-    private byte[] bytes = new byte[256];
-    private char[] chars = new char[256];
-
-    public TextPool() => lookup = strings.GetAlternateLookup<ReadOnlySpan<char>>();
-
-    public string Read(BinaryReader reader)
-    {
-        var length = reader.Read7BitEncodedInt();
-        if (length > bytes.Length)
-        {
-            bytes = new byte[length * 2];
-            chars = new char[length * 2];
-        }
-
-        reader.BaseStream.ReadExactly(bytes, 0, length);
-        return Share(chars.AsSpan(0, Encoding.UTF8.GetChars(bytes, 0, length, chars, 0)));
-    }
-
-    public string Share(ReadOnlySpan<char> text)
-    {
-        if (text.Length > 40)
-        {
-            return text.ToString();
-        }
-
-        if (!lookup.TryGetValue(text, out var shared))
-        {
-            if (strings.Count > 500_000)
-            {
-                strings.Clear();
-            }
-
-            shared = text.ToString();
-            strings.Add(shared);
-        }
-
-        return shared;
     }
 }

@@ -124,8 +124,10 @@ public sealed class Publication : IDisposable
         using (var file = new FileStream(aside, FileMode.Create, FileAccess.ReadWrite, FileShare.None, 1 << 16))
         using (var hashing = new HashingStream(file))
         {
-            rows = write(hashing);
-            hashing.Flush();
+            // Hashing byte by byte is slow: small writes are gathered first. Not disposed, since that would close the streams under it.
+            var buffered = new BufferedStream(hashing, 1 << 16);
+            rows = write(buffered);
+            buffered.Flush();
             written = hashing.Hash();
             file.Flush(flushToDisk: false);
         }

@@ -1,1 +1,27 @@
-return;
+using Benchmarks;
+
+// Each measured run is a process of its own (this program again), so that its peak memory is its own.
+return args switch
+{
+    ["child", var task, .. var rest] => Children.Run(task, rest),
+    ["ingest"] => IngestBenchmark.Run(rows: 1_000_000, runs: 5, record: false),
+    ["ingest", "--record"] => IngestBenchmark.Run(rows: 1_000_000, runs: 5, record: true),
+    ["quick"] => IngestBenchmark.Run(rows: 20_000, runs: 1, record: false),
+    ["write", var path, var rows] => Write(path, rows),
+    _ => Usage(),
+};
+
+static int Usage()
+{
+    Console.Error.WriteLine("""
+        dotnet run -c Release --project tests/Benchmarks -- ingest [--record]   1 million readings: ingest against DuckDB's CSV to Parquet copy
+        dotnet run -c Release --project tests/Benchmarks -- quick               the same, small: shows that it runs
+        """);
+    return 1;
+}
+
+static int Write(string path, string rows)
+{
+    PlainCsvFile.Write(path, int.Parse(rows, System.Globalization.CultureInfo.InvariantCulture));
+    return 0;
+}

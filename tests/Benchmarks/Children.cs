@@ -1,0 +1,72 @@
+using System.Diagnostics;
+using System.Globalization;
+using DuckDB.NET.Data;
+using Revisit.Ingest;
+using Revisit.Records;
+using Revisit.Storage;
+
+namespace Benchmarks;
+
+/// <summary>The measured tasks. A child prints its wall seconds and its peak resident memory in MB.</summary>
+internal static class Children
+{
+    public static int Run(string task, string[] arguments)
+    {
+        var watch = Stopwatch.StartNew();
+        switch (task)
+        {
+            case "ingest":
+                using (var publication = Lake.At(arguments[1]).BeginPublication())
+                {
+                    var summaries = IngestStage.Run(publication, [new(arguments[0], null)], Environment.GetEnvironmentVariable("TRACE") is null ? null : new Timed(watch));
+                    publication.Commit();
+                    if (summaries[0].Accepted != int.Parse(arguments[2], CultureInfo.InvariantCulture))
+                    {
+                        Console.Error.WriteLine($"accepted {summaries[0].Accepted} of {arguments[2]}");
+                        return 1;
+                    }
+                }
+
+                break;
+            case "duckdb-copy":
+                Copy(arguments[0], arguments[1]);
+                break;
+            default:
+                return 1;
+        }
+
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{watch.Elapsed.TotalSeconds:0.000} {PeakMegabytes():0}"));
+        return 0;
+    }
+
+    private static void Copy(string csv, string parquet)
+    {
+        var columns = string.Join(", ", PlainCsvFile.Columns.Select(c => $"'{c}': '{LakeSession.SqlType(Nomenclature.Of(c).Kind)}'"));
+        using var connection = new DuckDBConnection("DataSource=:memory:");
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = $"""
+            SET threads = {Environment.ProcessorCount};
+            COPY (SELECT * FROM read_csv({LakeSession.Literal(csv)}, columns = {"{"}{columns}{"}"}, header = true, delim = ',', quote = '"', auto_detect = false))
+            TO {LakeSession.Literal(parquet)} (FORMAT parquet, COMPRESSION zstd);
+            """;
+        command.ExecuteNonQuery();
+    }
+
+    private static double PeakMegabytes()
+    {
+        if (!OperatingSystem.IsLinux())
+        {
+            return Process.GetCurrentProcess().PeakWorkingSet64 / 1e6;
+        }
+
+        var line = File.ReadLines("/proc/self/status").First(l => l.StartsWith("VmHWM:", StringComparison.Ordinal));
+        return double.Parse(line.Split(' ', StringSplitOptions.RemoveEmptyEntries)[^2], CultureInfo.InvariantCulture) / 1024;
+    }
+}
+
+/// <summary>Shows when each step was reached.</summary>
+internal sealed class Timed(Stopwatch watch) : IProgress<string>
+{
+    public void Report(string value) => Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{watch.Elapsed.TotalSeconds,8:0.00} {value}"));
+}
