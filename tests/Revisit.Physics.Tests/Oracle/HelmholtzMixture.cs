@@ -2,7 +2,7 @@ namespace Revisit.Physics.Tests.Oracle;
 
 /// <summary>
 /// Literal multi-fluid Helmholtz model: a pure fluid, or two with the reducing functions of the GERG form
-/// (Kunz and Wagner, J. Chem. Eng. Data 57 (2012) 3032, eq. 16 and 17) and one departure function, as Bell (2023) uses it.
+/// (Kunz and Wagner, J. Chem. Eng. Data 57 (2012) 3032, eq. 16 and 17) and, where there is one, a departure function.
 /// Derivatives by central differences: slow and plain, to hold the fast code against.
 /// </summary>
 internal sealed class HelmholtzMixture
@@ -17,7 +17,7 @@ internal sealed class HelmholtzMixture
         GasConstant = pure.GasConstant;
     }
 
-    public HelmholtzMixture(HelmholtzFluid first, HelmholtzFluid second, HelmholtzFluid departure, double betaT, double gammaT, double betaV, double gammaV)
+    public HelmholtzMixture(HelmholtzFluid first, HelmholtzFluid second, HelmholtzFluid? departure, double betaT, double gammaT, double betaV, double gammaV)
     {
         _fluids = [first, second];
         _departure = departure;
@@ -32,7 +32,7 @@ internal sealed class HelmholtzMixture
     /// <summary>Residual Helmholtz energy over RT of n mol in a cubic metre at a temperature.</summary>
     public double ResidualTimesAmount(double kelvin, ReadOnlySpan<double> mol)
     {
-        if (_departure is null)
+        if (Components == 1)
         {
             HelmholtzFluid f = _fluids[0];
             return mol[0] * f.Residual(f.ReducingK / kelvin, mol[0] / f.ReducingMolPerM3);
@@ -46,7 +46,7 @@ internal sealed class HelmholtzMixture
         double reducingVolume = x * x / a.ReducingMolPerM3 + y * y / b.ReducingMolPerM3
             + 2.0 * x * y * _betaV * _gammaV / (_betaV * _betaV * x + y) * mixedVolume;
         double tau = reducingK / kelvin, delta = n * reducingVolume;
-        return n * (x * a.Residual(tau, delta) + y * b.Residual(tau, delta) + x * y * _departure.Residual(tau, delta));
+        return n * (x * a.Residual(tau, delta) + y * b.Residual(tau, delta) + x * y * (_departure?.Residual(tau, delta) ?? 0.0));
     }
 
     /// <summary>Pressure [Pa] at a temperature [K] and amounts per volume [mol/m³].</summary>

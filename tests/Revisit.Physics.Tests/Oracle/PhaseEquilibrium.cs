@@ -15,7 +15,7 @@ internal static class PhaseEquilibrium
         for (int iteration = 0; iteration < 60; iteration++)
         {
             Misses(guess, misses);
-            if (misses.Max(Math.Abs) < 1e-8) return PressureOf(guess);
+            if (misses.Max(Math.Abs) < 1e-7) return PressureOf(guess);
             double[,] matrix = new double[n, n + 1];
             for (int column = 0; column < n; column++)
             {
