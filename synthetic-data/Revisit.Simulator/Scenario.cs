@@ -1,0 +1,61 @@
+namespace Revisit.Simulator;
+
+/// <summary>A branch of the invented contractor and its climate.</summary>
+/// <param name="Name">Branch, lower case.</param>
+/// <param name="Letter">First letter of its crews and visits.</param>
+/// <param name="Zone">IANA time zone.</param>
+/// <param name="ElevationFt">Middle of the sites' elevations [ft].</param>
+/// <param name="Latitude">Invented middle of the sites [deg].</param>
+/// <param name="Longitude">Invented middle of the sites [deg].</param>
+/// <param name="MonthlyHighF">Mean daily high of January to December [°F], invented.</param>
+/// <param name="MonthlyDewF">Mean outdoor dew point of January to December [°F], invented.</param>
+internal sealed record Branch(
+    string Name, char Letter, string Zone, double ElevationFt, double Latitude, double Longitude, double[] MonthlyHighF, double[] MonthlyDewF);
+
+/// <summary>An install crew and how often it falls into each habit.</summary>
+/// <param name="Id">Crew.</param>
+/// <param name="Branch">Position of its branch.</param>
+/// <param name="TapHighOnSmall">Leaves the blower tap high on systems up to 2.5 tons.</param>
+/// <param name="LongLineShort">Adds no refrigerant for a line set over 25 ft.</param>
+/// <param name="OrificeBySubcooling">Charges a fixed orifice to 10 °F of subcooling.</param>
+/// <param name="EarlyReading">Reads after about 5 minutes.</param>
+/// <param name="FilterLeft">Leaves the filter used while the house was being built.</param>
+/// <param name="NoWetBulb">Takes no wet bulb.</param>
+/// <param name="Care">Multiplies the spread of its airflow and charge; 1 is usual, less is careful.</param>
+internal sealed record Crew(
+    string Id, int Branch, double TapHighOnSmall, double LongLineShort, double OrificeBySubcooling, double EarlyReading, double FilterLeft, double NoWetBulb, double Care);
+
+/// <summary>The invented scenario: one contractor, four branches, ten install crews.</summary>
+internal static class Scenario
+{
+    public static readonly Branch[] Branches =
+    [
+        new("harbor", 'H', "America/New_York", 60, 36.9, -76.9, [49, 52, 60, 69, 77, 85, 89, 87, 81, 71, 61, 53], [32, 34, 39, 48, 59, 68, 73, 72, 67, 56, 45, 36]),
+        new("plateau", 'P', "America/Denver", 5_400, 38.4, -105.6, [45, 48, 56, 63, 72, 84, 90, 87, 79, 66, 53, 45], [16, 18, 22, 27, 36, 42, 49, 49, 41, 31, 23, 17]),
+        new("lakeside", 'L', "America/Chicago", 700, 43.4, -88.6, [28, 32, 43, 56, 68, 78, 83, 81, 73, 60, 46, 33], [16, 18, 26, 36, 47, 58, 63, 62, 55, 43, 32, 22]),
+        new("prairie", 'R', "America/Chicago", 1_100, 36.2, -97.1, [49, 54, 63, 72, 80, 89, 95, 95, 86, 75, 62, 51], [27, 30, 38, 48, 59, 66, 68, 67, 61, 50, 39, 30]),
+    ];
+
+    public static readonly Crew[] Crews =
+    [
+        new("H1", 0, 0.75, 0.15, 0.15, 0.05, 0.05, 0.04, 1.0),
+        new("H2", 0, 0.10, 0.10, 0.10, 0.04, 0.04, 0.02, 0.6),
+        new("H3", 0, 0.15, 0.65, 0.20, 0.08, 0.08, 0.05, 1.0),
+        new("P1", 1, 0.20, 0.20, 0.80, 0.06, 0.05, 0.06, 1.0),
+        new("P2", 1, 0.15, 0.15, 0.15, 0.07, 0.45, 0.04, 1.1),
+        new("L1", 2, 0.20, 0.20, 0.15, 0.60, 0.08, 0.05, 1.2),
+        new("L2", 2, 0.10, 0.12, 0.10, 0.05, 0.06, 0.55, 0.9),
+        new("R1", 3, 0.55, 0.60, 0.20, 0.10, 0.10, 0.08, 1.3),
+        new("R2", 3, 0.12, 0.10, 0.10, 0.04, 0.03, 0.02, 0.7),
+        new("R3", 3, 0.20, 0.20, 0.60, 0.10, 0.30, 0.10, 1.1),
+    ];
+
+    /// <summary>Share of the installs each crew makes.</summary>
+    public static readonly double[] CrewWeights = [1.2, 1.1, 0.9, 0.9, 0.8, 1.0, 0.9, 1.2, 1.1, 0.9];
+
+    /// <summary>Relative number of start-ups by month, January to December.</summary>
+    public static readonly double[] StartUpsByMonth = [0.35, 0.4, 0.7, 1.0, 1.5, 1.9, 2.0, 1.7, 1.1, 0.8, 0.5, 0.4];
+
+    /// <summary>Share of R-410A among start-ups of a day; the rest is R-454B, two to one over R-32. Invented.</summary>
+    public static double ShareR410A(DateOnly day) => Math.Clamp(0.75 - 0.055 * ((day.Year - 2025) * 12 + day.Month - 5), 0.04, 0.95);
+}

@@ -1,0 +1,109 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using Revisit.Records;
+
+namespace Revisit.Simulator;
+
+/// <summary>
+/// Settings of an invented fleet. Every share, centre and spread is invented; none is a measurement of a real fleet.
+/// </summary>
+public sealed record SimulatorSettings
+{
+    /// <summary>Same seed, same bytes.</summary>
+    public ulong Seed { get; init; } = 20261031;
+
+    /// <summary>Number of installs, 1 to 10 million.</summary>
+    public int Installs { get; init; } = 1_500;
+
+    /// <summary>First day an install can be started up.</summary>
+    public DateOnly FirstDay { get; init; } = new(2025, 5, 1);
+
+    /// <summary>Last day of the records: no visit lies after it.</summary>
+    public DateOnly LastDay { get; init; } = new(2026, 10, 31);
+
+    /// <summary>Centre of airflow over 400 cfm per ton before habits, ducts and taps.</summary>
+    public double AirflowCentre { get; init; } = 1.0;
+
+    /// <summary>Spread (one standard deviation) of that ratio.</summary>
+    public double AirflowSpread { get; init; } = 0.06;
+
+    /// <summary>Centre of charge over right charge before habits.</summary>
+    public double ChargeCentre { get; init; } = 0.99;
+
+    /// <summary>Spread (one standard deviation) of that ratio.</summary>
+    public double ChargeSpread { get; init; } = 0.05;
+
+    /// <summary>How strongly crews keep their habits: 0 none, 1 as the scenario tells.</summary>
+    public double HabitStrength { get; init; } = 1.0;
+
+    /// <summary>Share of installs born with a restriction, a starved condenser, non-condensables or a weak compressor.</summary>
+    public double OtherFaultShare { get; init; } = 0.06;
+
+    /// <summary>Share of installs drawn for a planned quality check, whatever their state.</summary>
+    public double QualityCheckShare { get; init; } = 0.15;
+
+    /// <summary>Share of installs with a maintenance visit about a year after start-up.</summary>
+    public double MaintenanceShare { get; init; } = 0.4;
+
+    /// <summary>Multiplies the monthly odds that a customer complains.</summary>
+    public double ComplaintFactor { get; init; } = 1.0;
+
+    /// <summary>Share of single measured values that were not taken.</summary>
+    public double MissingShare { get; init; } = 0.02;
+
+    private static readonly JsonSerializerOptions Json = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+        UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
+        ReadCommentHandling = JsonCommentHandling.Skip,
+        AllowTrailingCommas = true,
+        WriteIndented = true,
+    };
+
+    /// <summary>Reads and checks a settings file; what it leaves out keeps its default.</summary>
+    /// <exception cref="UserError">Not JSON, an unknown name, or a value out of range (all of them in one message).</exception>
+    public static SimulatorSettings Load(string path)
+    {
+        SimulatorSettings? settings;
+        try
+        {
+            settings = JsonSerializer.Deserialize<SimulatorSettings>(File.ReadAllText(path), Json);
+        }
+        catch (JsonException e)
+        {
+            throw new UserError($"{Path.GetFileName(path)}, line {e.LineNumber + 1}: {e.Message}");
+        }
+
+        return (settings ?? throw new UserError($"{Path.GetFileName(path)}: expected an object of settings")).Checked();
+    }
+
+    /// <summary>The settings as JSON, as they took effect.</summary>
+    public string ToJson() => JsonSerializer.Serialize(this, Json).ReplaceLineEndings("\n") + "\n";
+
+    /// <summary>The same settings, once every value is in range.</summary>
+    /// <exception cref="UserError">One or more values out of range.</exception>
+    public SimulatorSettings Checked()
+    {
+        List<string> problems = [];
+        void In(string name, double value, double low, double high)
+        {
+            if (!(value >= low && value <= high))
+                problems.Add(FormattableString.Invariant($"{name}: {value} is not within {low} and {high}"));
+        }
+
+        In("installs", Installs, 1, 10_000_000);
+        In("airflow_centre", AirflowCentre, 0.5, 1.6);
+        In("airflow_spread", AirflowSpread, 0, 0.5);
+        In("charge_centre", ChargeCentre, 0.6, 1.4);
+        In("charge_spread", ChargeSpread, 0, 0.3);
+        In("habit_strength", HabitStrength, 0, 1);
+        In("other_fault_share", OtherFaultShare, 0, 1);
+        In("quality_check_share", QualityCheckShare, 0, 1);
+        In("maintenance_share", MaintenanceShare, 0, 1);
+        In("complaint_factor", ComplaintFactor, 0, 20);
+        In("missing_share", MissingShare, 0, 0.9);
+        if (LastDay < FirstDay || FirstDay.Year < 2000 || LastDay.Year > 2100)
+            problems.Add(FormattableString.Invariant($"first_day {FirstDay:yyyy-MM-dd} and last_day {LastDay:yyyy-MM-dd}: expected an order of days between 2000 and 2100"));
+        return problems.Count == 0 ? this : throw new UserError("The simulator's settings cannot be used:", problems);
+    }
+}

@@ -1,0 +1,139 @@
+using System.Diagnostics;
+using System.Globalization;
+using Revisit.Records;
+
+namespace Revisit.Simulator.Tests;
+
+public sealed class FleetTests
+{
+    private static readonly SimulatorSettings Small = new() { Installs = 400 };
+
+    private static string Csv(SimulatorSettings settings)
+    {
+        using var text = new StringWriter(CultureInfo.InvariantCulture);
+        PlainCsv.Write(text, FleetSimulator.Rows(settings));
+        return text.ToString();
+    }
+
+    [Fact]
+    public void SameSettingsGiveTheSameBytes()
+    {
+        Assert.Equal(Csv(Small), Csv(Small));
+        Assert.NotEqual(Csv(Small), Csv(Small with { Seed = 7 }));
+    }
+
+    [Fact]
+    public void AnInstallDoesNotDependOnTheOthers()
+    {
+        var all = FleetSimulator.Rows(Small).GroupBy(r => r.InstallId).ToDictionary(g => g.Key, g => g.ToList());
+        foreach (var no in new[] { 400, 3, 77 })
+        {
+            var (alone, truth) = FleetSimulator.Install(Small with { Installs = 5_000 }, no);
+            using var left = new StringWriter(CultureInfo.InvariantCulture);
+            using var right = new StringWriter(CultureInfo.InvariantCulture);
+            PlainCsv.Write(left, alone);
+            PlainCsv.Write(right, all[truth.InstallId]);
+            Assert.Equal(right.ToString(), left.ToString());
+        }
+    }
+
+    [Fact]
+    public void EveryLineHasEveryColumnAndNoNumberIsNotANumber()
+    {
+        var lines = Csv(Small).Split('\n');
+        Assert.Equal(string.Join(',', Tables.PlainColumns), lines[0]);
+        foreach (var line in lines.Skip(1).Where(l => l.Length > 0))
+        {
+            Assert.DoesNotContain("NaN", line, StringComparison.Ordinal);
+            Assert.DoesNotContain("∞", line, StringComparison.Ordinal);
+            Assert.DoesNotContain("Infinity", line, StringComparison.Ordinal);
+            if (!line.Contains('"', StringComparison.Ordinal))
+                Assert.Equal(Tables.PlainColumns.Count, line.Split(',').Length);
+        }
+    }
+
+    [Fact]
+    public void EveryValueIsWithinItsTermAndEveryCodeIsOne()
+    {
+        foreach (var line in Csv(Small).Split('\n').Skip(1).Where(l => l.Length > 0 && !l.Contains('"', StringComparison.Ordinal)))
+        {
+            var fields = line.Split(',');
+            for (var i = 0; i < fields.Length; i++)
+            {
+                var term = Nomenclature.Of(Tables.PlainColumns[i]);
+                if (fields[i].Length == 0)
+                    continue;
+                if (term.Kind is ColumnKind.Number or ColumnKind.Whole)
+                    Assert.True(term.Allows(double.Parse(fields[i], CultureInfo.InvariantCulture)), $"{term.Name} = {fields[i]} in {line}");
+                if (term.Codes.Count > 0)
+                    Assert.Contains(fields[i], term.Codes);
+                if (term.Name == "correction")
+                    Assert.All(fields[i].Split('+'), c => Assert.Contains(c, Codes.Correction));
+            }
+        }
+    }
+
+    [Fact]
+    public void CleanReadingsArePhysicallyPlausible()
+    {
+        var clean = FleetSimulator.Rows(Small with { Installs = 2_000 }).Where(r => r.Truth.Clean).ToList();
+        Assert.True(clean.Count > 1_000);
+        Assert.All(clean, r =>
+        {
+            Assert.False(r.ReturnWbF > r.ReturnDbF);
+            Assert.False(r.SupplyWbF > r.SupplyDbF);
+            Assert.True(r.LiquidPressurePsig > r.SuctionPressurePsig + 20, $"{r.VisitId}: {r.SuctionPressurePsig:0} / {r.LiquidPressurePsig:0} psig");
+            Assert.True(r.SupplyDbF < r.ReturnDbF);
+            Assert.True(r.VisitedAt.Kind == DateTimeKind.Utc && r.SavedAt > r.VisitedAt);
+            Assert.True(DateOnly.FromDateTime(r.VisitedAt) <= Small.LastDay);
+        });
+    }
+
+    [Fact]
+    public void FollowUpsAreABiasedSampleAndQualityChecksAreNot()
+    {
+        var truths = FleetSimulator.Installs(Small with { Installs = 6_000 }).Select(i => i.Truth).ToList();
+        double Share(IEnumerable<InstallTruth> some) => some.Average(t => t.AtStart.Faulty ? 1.0 : 0.0);
+        var all = Share(truths);
+        Assert.InRange(all, 0.2, 0.7);
+        Assert.True(Share(truths.Where(t => t.FirstFollowUpKind is not null)) > all + 0.05);
+        Assert.True(Share(truths.Where(t => t.FirstFollowUpKind == "callback")) > all + 0.15);
+        Assert.InRange(Share(truths.Where(t => t.FirstFollowUpKind == "quality_check")), all - 0.07, all + 0.07);
+    }
+
+    [Fact]
+    public void CorrectionsBringSystemsCloser()
+    {
+        var pairs = FleetSimulator.Rows(Small with { Installs = 3_000 }).Where(r => r.VisitKind != "commissioning").GroupBy(r => r.VisitId)
+            .Select(g => (First: g.MinBy(r => r.ReadingNo)!, Last: g.MaxBy(r => r.ReadingNo)!)).Where(p => p.Last.Correction is not null).ToList();
+        Assert.True(pairs.Count > 100);
+        Assert.True(pairs.Average(p => p.Last.Truth.Faulty ? 1.0 : 0) < 0.6 * pairs.Average(p => p.First.Truth.Faulty ? 1.0 : 0));
+        Assert.Contains(pairs, p => p.Last.Truth.Faulty); // imperfect skill
+        Assert.All(pairs.Where(p => p.Last.Correction == "blower_tap"), p =>
+            Assert.True(Array.IndexOf(SystemState.Taps, p.Last.CorrectionFrom) != Array.IndexOf(SystemState.Taps, p.Last.CorrectionTo)));
+    }
+
+    [Fact]
+    public void CrewHabitsShowInTheTruth()
+    {
+        var rows = FleetSimulator.Installs(Small with { Installs = 6_000 }).ToList();
+        double High(string crew) => rows.Where(i => i.Truth.CrewId == crew && i.Readings[0].Install.NominalTons <= 2.5).Average(i => i.Truth.AtStart.AirflowRatio > 1.15 ? 1.0 : 0);
+        Assert.True(High("H1") > High("H2") + 0.3);
+    }
+
+    [Fact]
+    public void BadSettingsAreAllNamedAtOnce()
+    {
+        var error = Assert.Throws<UserError>(() => (Small with { Installs = 0, ChargeCentre = 9 }).Checked());
+        Assert.Equal(2, error.Problems.Count);
+    }
+
+    [Fact]
+    public void RowsStream()
+    {
+        // A fleet of ten million would not fit: taking a few rows from it must be quick.
+        var watch = Stopwatch.StartNew();
+        Assert.Equal(50, FleetSimulator.Rows(Small with { Installs = 10_000_000 }).Take(50).Count());
+        Assert.True(watch.Elapsed < TimeSpan.FromSeconds(10));
+    }
+}
