@@ -1,3 +1,4 @@
+using Revisit.Physics;
 using Revisit.Records;
 
 namespace Revisit.Simulator;
@@ -5,16 +6,17 @@ namespace Revisit.Simulator;
 /// <summary>Gauge pressures from saturation temperatures.</summary>
 internal static class Circuit
 {
-    /// <summary>Suction pressure [psig] at a dew temperature [°F].</summary>
-    public static double SuctionPsig(string refrigerant, double dewF, double barometer) => (Pressure(refrigerant, dewF, 0.985) - barometer) / Units.PascalPerPsi;
+    /// <summary>Suction pressure [psig] at a dew temperature [°F] over a barometer [Pa].</summary>
+    public static double SuctionPsig(Refrigerant refrigerant, double dewF, double barometer) =>
+        (refrigerant.DewPressure(Units.KelvinFromFahrenheit(dewF)) - barometer) / Units.PascalPerPsi;
 
-    /// <summary>Liquid pressure [psig] at a bubble temperature [°F].</summary>
-    public static double LiquidPsig(string refrigerant, double bubbleF, double barometer) => (Pressure(refrigerant, bubbleF, 1) - barometer) / Units.PascalPerPsi;
+    /// <summary>Liquid pressure [psig] at a bubble temperature [°F] over a barometer [Pa].</summary>
+    public static double LiquidPsig(Refrigerant refrigerant, double bubbleF, double barometer) =>
+        (refrigerant.BubblePressure(Units.KelvinFromFahrenheit(bubbleF)) - barometer) / Units.PascalPerPsi;
 
-    private static double Pressure(string refrigerant, double f, double phase)
-    {
-        var k = Units.KelvinFromFahrenheit(f);
-        var scale = refrigerant switch { "R-32" => 1.025, "R-454B" => 0.95 * phase, _ => 1.0 };
-        return scale * 914_900 * Math.Exp(2_376 * (1 / 277.594 - 1 / k));
-    }
+    /// <summary>The refrigerant of a designation.</summary>
+    /// <exception cref="InvalidOperationException">The tables have no such refrigerant.</exception>
+    public static Refrigerant Find(string designation) => Refrigerants.TryFind(designation, out var found)
+        ? found
+        : throw new InvalidOperationException($"the scenario uses {designation}, for which there are no saturation tables");
 }

@@ -22,6 +22,7 @@ internal sealed class Instruments
     /// <summary>Fills in every value of a reading as the probes show it.</summary>
     public void Read(Rng rng, Install install, SystemState state, Weather weather, double minutes, double barometer, SimulatedReading reading)
     {
+        var refrigerant = Circuit.Find(install.Refrigerant);
         var run = SoundSystem.Run(install, state, weather, minutes, barometer);
         reading.MinutesRunning = minutes;
         reading.BlowerTap = SystemState.Taps[state.Tap];
@@ -32,8 +33,8 @@ internal sealed class Instruments
         reading.ReturnRhPct = Math.Clamp(Air.RelativeHumidity(weather.ReturnF, weather.Ratio, barometer) + 2 * wet + rng.Normal(0, 2), 5, 98);
         reading.SupplyDbF = run.SupplyDryF + air + rng.Normal(0, 0.5);
         reading.SupplyWbF = Math.Min(reading.SupplyDbF - 0.2, Air.WetBulb(run.SupplyDryF, run.SupplyRatio, barometer) + wet + rng.Normal(0, 0.6));
-        reading.SuctionPressurePsig = Circuit.SuctionPsig(install.Refrigerant, run.EvaporatingF, barometer) + suction + rng.Normal(0, 1.0);
-        reading.LiquidPressurePsig = Circuit.LiquidPsig(install.Refrigerant, run.CondensingF, barometer) + liquid + rng.Normal(0, 2.0);
+        reading.SuctionPressurePsig = Circuit.SuctionPsig(refrigerant, run.EvaporatingF, barometer) + suction + rng.Normal(0, 1.0);
+        reading.LiquidPressurePsig = Circuit.LiquidPsig(refrigerant, run.CondensingF, barometer) + liquid + rng.Normal(0, 2.0);
         reading.SuctionLineF = run.SuctionF + line + rng.Normal(0, 0.7);
         reading.LiquidLineF = run.LiquidF + line + rng.Normal(0, 0.6);
         reading.DischargeLineF = run.DischargeF + line + rng.Normal(0, 2.5);

@@ -28,10 +28,10 @@ public sealed record SimulatorSettings
     public double AirflowSpread { get; init; } = 0.06;
 
     /// <summary>Centre of charge over right charge before habits.</summary>
-    public double ChargeCentre { get; init; } = 0.99;
+    public double ChargeCentre { get; init; } = 1.0;
 
     /// <summary>Spread (one standard deviation) of that ratio.</summary>
-    public double ChargeSpread { get; init; } = 0.05;
+    public double ChargeSpread { get; init; } = 0.06;
 
     /// <summary>How strongly crews keep their habits: 0 none, 1 as the scenario tells.</summary>
     public double HabitStrength { get; init; } = 1.0;

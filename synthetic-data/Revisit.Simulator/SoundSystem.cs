@@ -58,7 +58,8 @@ internal static class SoundSystem
         var (supply, supplyRatio) = Supply(weather, barometer, mass, Math.Max(0.3, capacity - rest.Capacity) * (1 - 0.35 * unsettled));
         supply -= shift.Split * (1 - unsettled);
         supply = Math.Clamp(supply, 34, weather.ReturnF - 1);
-        var condensing = weather.OutdoorF + over;
+        var condensing = Math.Min(149, weather.OutdoorF + over); // above it a high-pressure switch opens and there is no reading
+        evaporating = Math.Max(5, evaporating);
         var suction = Math.Min(evaporating + superheat, Math.Max(weather.ReturnF, evaporating + 3) + 4);
         var discharge = 170 + 1.45 * hot + shift.Discharge + 0.6 * (coilWet - 67);
         var power = Math.Max(0.3, 1 + 0.011 * hot + 0.006 * (coilWet - 67) + 0.013 * (over - 18.1));
