@@ -12,6 +12,10 @@ internal static class Air
     /// <summary>Humidity ratio of saturated air [lb/lb] at a temperature [°F] and pressure [Pa].</summary>
     public static double SaturatedRatio(double f, double pa) => MoistAir.HumidityRatioFromRelativeHumidity(Units.CelsiusFromFahrenheit(f), 1, pa);
 
+    /// <summary>Humidity ratio from dry and wet bulb [°F]; a wet bulb too low for its dry bulb gives a trace.</summary>
+    public static double Ratio(double dryF, double wetF, double pa) =>
+        MoistAir.TryHumidityRatioFromWetBulb(Units.CelsiusFromFahrenheit(dryF), Units.CelsiusFromFahrenheit(wetF), pa, out var ratio) ? ratio : 1e-5;
+
     /// <summary>Relative humidity [%].</summary>
     public static double RelativeHumidity(double dryF, double ratio, double pa) => 100 * MoistAir.RelativeHumidity(Units.CelsiusFromFahrenheit(dryF), ratio, pa);
 

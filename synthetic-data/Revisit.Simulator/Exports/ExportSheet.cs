@@ -1,0 +1,86 @@
+namespace Revisit.Simulator.Exports;
+
+/// <summary>A column of a branch export.</summary>
+/// <param name="Heading">What the branch calls it; for JSON the path, parts joined by a dot.</param>
+/// <param name="Plain">The plain column it carries, or "private" or "ignored".</param>
+/// <param name="Of">The cell of a reading as the branch writes it; empty is missing.</param>
+internal sealed record ExportColumn(string Heading, string Plain, Func<SimulatedReading, string> Of);
+
+/// <summary>A row of a branch export; cut after a number of cells when its tail was lost.</summary>
+internal sealed record ExportRow(SimulatedReading Reading, string[] Cells)
+{
+    public bool Cut { get; set; }
+}
+
+/// <summary>What is wrong with a row, and in which column; row-wide when the column is empty.</summary>
+internal sealed record Dirt(ExportRow Row, string Plain, string Kind);
+
+/// <summary>The rows of a branch export, and the dirt put into them on purpose.</summary>
+internal sealed class ExportSheet
+{
+    private readonly ExportColumn[] columns;
+
+    public ExportSheet(ExportColumn[] columns, IEnumerable<SimulatedReading> readings)
+    {
+        this.columns = columns;
+        Rows = [.. readings.Select(r => new ExportRow(r, [.. columns.Select(c => c.Of(r))]))];
+    }
+
+    public IReadOnlyList<ExportColumn> Columns => columns;
+
+    public List<ExportRow> Rows { get; }
+
+    public List<Dirt> Dirt { get; } = [];
+
+    /// <summary>Exchanges two cells of the next sound row from a position on.</summary>
+    public void Swap(int from, string plain, string other, string kind)
+    {
+        var row = Next(from, plain, other);
+        (row.Cells[At(plain)], row.Cells[At(other)]) = (row.Cells[At(other)], row.Cells[At(plain)]);
+        Dirt.Add(new(row, plain, kind));
+        Dirt.Add(new(row, other, kind));
+    }
+
+    /// <summary>Writes something else into a cell of the next sound row from a position on.</summary>
+    public void Replace(int from, string plain, string kind, Func<SimulatedReading, string> with)
+    {
+        var row = Next(from, plain);
+        row.Cells[At(plain)] = with(row.Reading);
+        Dirt.Add(new(row, plain, kind));
+    }
+
+    /// <summary>Loses the tail of the next sound row from a position on.</summary>
+    public void Cut(int from, string kind)
+    {
+        var row = Next(from);
+        row.Cut = true;
+        Dirt.Add(new(row, "", kind));
+    }
+
+    /// <summary>Repeats the next sound row a few rows later, byte for byte.</summary>
+    public void Duplicate(int from)
+    {
+        var row = Next(from);
+        var copy = row with { Cells = [.. row.Cells] };
+        Rows.Insert(Math.Min(Rows.Count, Rows.IndexOf(row) + 4), copy);
+        Dirt.Add(new(copy, "", "exact_duplicate"));
+    }
+
+    /// <summary>Saves the next sound row again a few rows later, with one cell put right.</summary>
+    public void SaveAgain(int from, string plain, Func<SimulatedReading, string> with, Func<SimulatedReading, (string Plain, string Cell)[]> saved)
+    {
+        var row = Next(from, plain);
+        var later = row with { Cells = [.. row.Cells] };
+        later.Cells[At(plain)] = with(row.Reading);
+        foreach (var (column, cell) in saved(row.Reading))
+            later.Cells[Array.FindIndex(columns, c => c.Heading == column)] = cell;
+        Rows.Insert(Math.Min(Rows.Count, Rows.IndexOf(row) + 3), later);
+        Dirt.Add(new(row, "", "superseded"));
+        Dirt.Add(new(later, "", "later_save"));
+    }
+
+    private int At(string plain) => Array.FindIndex(columns, c => c.Plain == plain);
+
+    private ExportRow Next(int from, params string[] plain) => Rows.Skip(from)
+        .First(r => !Dirt.Any(d => d.Row.Reading == r.Reading) && plain.All(p => r.Cells[At(p)].Length > 0));
+}

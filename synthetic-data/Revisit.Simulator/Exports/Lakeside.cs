@@ -1,0 +1,107 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using Revisit.Records;
+
+namespace Revisit.Simulator.Exports;
+
+/// <summary>One nested JSON document a line: UTC, SI units, absolute kPa, nulls, a private customer block.</summary>
+internal static class Lakeside
+{
+    private static readonly JsonSerializerOptions Plain = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    private static readonly (string, string)[] Actions =
+    [
+        ("blower_tap", "fan"), ("filter", "filter"), ("duct", "duct"), ("coil_clean", "wash"), ("charge_added", "charge_in"),
+        ("charge_removed", "charge_out"), ("metering", "valve"), ("other", "other"),
+    ];
+
+    public static ExportFile[] Files(IReadOnlyList<SimulatedReading> readings)
+    {
+        static string N(double value, string format) => Cell.Number(value, format);
+        static string C(double f) => N(Cell.Celsius(f), "0.00");
+        static string T(string? text) => string.IsNullOrEmpty(text) ? "" : JsonSerializer.Serialize(text, Plain);
+        static string Z(DateTime utc) => "\"" + utc.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture) + "\"";
+        static string Kpa(double psig, SimulatedReading r) => N(Cell.Absolute(psig, r) / 1_000, "0.0");
+        ExportColumn[] columns =
+        [
+            new("what.job", "visit_id", r => T(r.VisitId)),
+            new("what.pass", "reading_no", r => N(r.ReadingNo, "0")),
+            new("what.because", "visit_kind", r => T(Cell.Word(r.VisitKind, ("commissioning", "first_start"), ("quality_check", "audit"), ("callback", "comfort_call"), ("maintenance", "yearly")))),
+            new("what.moment", "phase", r => T(Cell.Word(r.Phase, ("as_found", "arrive"), ("interim", "mid"), ("as_left", "leave")))),
+            new("when.taken", "visited_at", r => Z(r.VisitedAt)),
+            new("when.stored", "saved_at", r => Z(r.SavedAt)),
+            new("who.team", "crew_id", r => T(r.CrewId)),
+            new("who.person", "technician_id", r => T(r.TechnicianId)),
+            new("customer.label", "private", r => T("Customer " + r.InstallId[^3..])),
+            new("customer.phone", "private", r => T("555-01" + r.InstallId[^2..])),
+            new("system.tag", "install_id", r => T(r.InstallId)),
+            new("system.since", "installed_on", r => T(Cell.Day(r.Install.InstalledOn, "yyyy-MM-dd"))),
+            new("system.cooling_kw", "nominal_tons", r => N(r.Install.NominalTons * 3.5168528, "0.00")),
+            new("system.fluid", "refrigerant", r => T(r.Install.Refrigerant.ToLowerInvariant())),
+            new("system.device", "metering", r => T(Cell.Word(r.Install.Metering, ("txv", "bulb_valve"), ("eev", "stepper_valve"), ("fixed_orifice", "orifice")))),
+            new("system.subcool_aim_k", "target_subcooling_f", r => N(r.Install.TargetSubcoolingF / 1.8, "0.0")),
+            new("system.pipe_m", "line_set_ft", r => N(r.Install.LineSetFt * Units.MetrePerFoot, "0.0")),
+            new("system.fan", "blower_motor", r => T(r.Install.BlowerMotor)),
+            new("system.ducts", "duct_location", r => T(r.Install.DuctLocation)),
+            new("system.height_m", "elevation_ft", r => N(r.Install.ElevationFt * Units.MetrePerFoot, "0")),
+            new("air.out", "outdoor_db_f", r => C(r.OutdoorDbF)),
+            new("air.back", "return_db_f", r => C(r.ReturnDbF)),
+            new("air.back_wet", "return_wb_f", r => C(r.ReturnWbF)),
+            new("air.back_rh", "return_rh_pct", r => N(r.ReturnRhPct, "0")),
+            new("air.blown", "supply_db_f", r => C(r.SupplyDbF)),
+            new("air.blown_wet", "supply_wb_f", r => C(r.SupplyWbF)),
+            new("air.esp_pa", "external_static_inwc", r => N(r.ExternalStaticInwc * Units.PascalPerInchWater, "0.0")),
+            new("air.flow", "airflow_cfm", r => N(Cell.CubicMetresPerHour(r.AirflowCfm), "0")),
+            new("air.flow_by", "airflow_method", r => T(r.AirflowMethod)),
+            new("loop.liquid_kpa", "liquid_pressure_psig", r => Kpa(r.LiquidPressurePsig, r)),
+            new("loop.suction_kpa", "suction_pressure_psig", r => Kpa(r.SuctionPressurePsig, r)),
+            new("loop.liquid_pipe", "liquid_line_f", r => C(r.LiquidLineF)),
+            new("loop.suction_pipe", "suction_line_f", r => C(r.SuctionLineF)),
+            new("loop.hot_gas_pipe", "discharge_line_f", r => C(r.DischargeLineF)),
+            new("set.minutes", "minutes_running", r => N(r.MinutesRunning, "0")),
+            new("set.speed", "blower_tap", r => T(r.BlowerTap)),
+            new("set.filter", "filter_state", r => T(r.FilterState)),
+            new("power.all_w", "system_power_w", r => N(r.SystemPowerW, "0")),
+            new("power.fan_w", "blower_power_w", r => N(r.BlowerPowerW, "0")),
+            new("done.kind", "correction", r => T(Cell.Words(r.Correction, Actions))),
+            new("done.from", "correction_from", r => T(r.CorrectionFrom)),
+            new("done.to", "correction_to", r => T(r.CorrectionTo)),
+            new("done.grams", "charge_change_oz", r => N(Cell.Grams(r.ChargeChangeOz), "0")),
+            new("remark", "notes", r => T(r.Notes)),
+        ];
+        var sheet = new ExportSheet(columns, readings);
+        sheet.Swap(3, "return_db_f", "return_wb_f", "wet_bulb_over_dry_bulb");
+        sheet.Swap(7, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed");
+        sheet.Replace(12, "liquid_pressure_psig", "unit_slip", r => N(Cell.Absolute(r.LiquidPressurePsig, r) / 1e5, "0.00"));
+        sheet.Replace(16, "return_db_f", "decimal_slip", r => N(Cell.Celsius(r.ReturnDbF) * 10, "0.0"));
+        sheet.Replace(20, "metering", "unknown_code", _ => "\"???\"");
+        sheet.Cut(25, "not_json");
+        sheet.Duplicate(29);
+        sheet.SaveAgain(33, "suction_line_f", r => C(r.SuctionLineF + 2.2), r => [("when.stored", Z(r.SavedAt.AddMinutes(61)))]);
+        return BranchExports.Build("lakeside.ndjson", new UTF8Encoding(false), "\n", sheet, [], row => Document(columns, row), ["-- sync finished --"]);
+    }
+
+    private static string Document(ExportColumn[] columns, ExportRow row)
+    {
+        var text = new StringBuilder("{");
+        var open = "";
+        for (var i = 0; i < columns.Length; i++)
+        {
+            var path = columns[i].Heading.Split('.');
+            var block = path.Length == 2 ? path[0] : "";
+            if (block != open)
+            {
+                text.Append(open.Length > 0 ? "}," : i > 0 ? "," : "").Append(block.Length > 0 ? $"\"{block}\":{{" : "");
+                open = block;
+            }
+            else if (i > 0)
+                text.Append(',');
+            text.Append('"').Append(path[^1]).Append("\":").Append(row.Cells[i].Length == 0 ? "null" : row.Cells[i]);
+        }
+
+        text.Append(open.Length > 0 ? "}}" : "}");
+        return row.Cut ? text.ToString(0, text.Length * 3 / 5) : text.ToString();
+    }
+}
