@@ -51,7 +51,7 @@ internal static class InstallFactory
             Latitude = Math.Round(branch.Latitude + rng.Normal(0, 0.12), 4),
             Longitude = Math.Round(branch.Longitude + rng.Normal(0, 0.15), 4),
             Own = new Shift(rng.Normal(0, 0.8), rng.Normal(0, 1.3), rng.Normal(0, fixedOrifice ? 2.2 : 1.6), rng.Normal(0, 1.0), rng.Normal(0, 1.8), rng.Normal(0, 4), rng.Normal(0, 0.025)),
-            State = FirstState(settings, rng, crew, tons, line, fixedOrifice, motor, ducts),
+            State = FirstState(settings, rng, crew, day, tons, line, fixedOrifice, motor, ducts),
         };
     }
 
@@ -69,9 +69,9 @@ internal static class InstallFactory
         return settings.FirstDay.AddDays(rng.Below(days));
     }
 
-    private static SystemState FirstState(SimulatorSettings settings, Rng rng, Crew crew, double tons, double line, bool fixedOrifice, string motor, string ducts)
+    private static SystemState FirstState(SimulatorSettings settings, Rng rng, Crew crew, DateOnly day, double tons, double line, bool fixedOrifice, string motor, string ducts)
     {
-        var habit = settings.HabitStrength;
+        var habit = settings.HabitStrength * crew.Keeping(day);
         var fitting = 1 + rng.Below(2) + (tons >= 3.5 ? 1 : 0);
         var tap = fitting + rng.Weighted([0.10, 0.76, 0.14]) - 1;
         if (tons <= 2.5 && rng.Chance(crew.TapHighOnSmall * habit))
@@ -104,7 +104,7 @@ internal static class InstallFactory
             AtFittingTap = Math.Clamp(rng.Normal(settings.AirflowCentre, settings.AirflowSpread), 0.6, 1.5),
             Yielding = motor switch { "psc" => 0.35, "constant_torque" => 0.25, _ => 0.05 },
             Ducts = resistance,
-            Filter = rng.Chance(crew.FilterLeft * habit) ? 2 : rng.Weighted([0.86, 0.10, 0.01, 0.03]),
+            Filter = rng.Chance(crew.FilterLeft * settings.HabitStrength) ? 2 : rng.Weighted([0.86, 0.10, 0.01, 0.03]),
             Charge = Math.Clamp(charge, 0.6, 1.35),
             Other = other,
             Severity = severity,

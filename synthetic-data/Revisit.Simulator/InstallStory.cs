@@ -176,13 +176,16 @@ internal sealed class InstallStory
         };
         visit.Probes.Read(rng, install, state, visit.Weather, visit.Minutes, barometer, trial);
         var complete = Instruments.Drop(rng, settings, trial, visit.NoWetBulb, visit.HumidityProbe);
-        trial.Truth = Truth(state, complete && visit.Minutes >= 15);
+        var copied = visit.Kind == "commissioning" && rng.Chance(install.Crew.Copies * settings.HabitStrength);
+        if (copied)
+            CopiedSheet.Write(trial, 1 + rng.Below(2));
+        trial.Truth = Truth(state, complete && visit.Minutes >= 15 && !copied, copied);
         Technician.Note(trial, done);
         readings.Add(trial);
     }
 
-    private static ReadingTruth Truth(SystemState state, bool clean) =>
-        new(state.Airflow, state.Charge, state.OtherCode, state.Severity, state.Faulty, clean);
+    private static ReadingTruth Truth(SystemState state, bool clean, bool copied = false) =>
+        new(state.Airflow, state.Charge, state.OtherCode, state.Severity, state.Faulty, clean, copied);
 
     private sealed class Visit(string id, string kind, string crew, string technician, Instruments probes, DateTime at, double minutes, double noWetBulb, bool humidityProbe, Weather weather)
     {

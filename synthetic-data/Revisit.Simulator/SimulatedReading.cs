@@ -50,7 +50,7 @@ public sealed class SimulatedReading
     public required DateTime SavedAt { get; init; }
 
     /// <summary>What was true while the reading was taken.</summary>
-    public ReadingTruth Truth { get; internal set; } = new(1, 1, "none", 0, false, false);
+    public ReadingTruth Truth { get; internal set; } = new(1, 1, "none", 0, false, false, false);
 }
 
 /// <summary>The description of an install that each of its rows repeats; units as in the nomenclature, NaN where there is none.</summary>
@@ -65,8 +65,9 @@ public sealed record InstallSheet(
 /// <param name="OtherFault">A code of the findings, or "none".</param>
 /// <param name="OtherSeverity">Its severity, 0 to 0.6.</param>
 /// <param name="Faulty">Beyond ±15 % airflow or ±10 % charge, or another fault.</param>
-/// <param name="Clean">Steady, with every value written as measured.</param>
-public sealed record ReadingTruth(double AirflowRatio, double ChargeRatio, string OtherFault, double OtherSeverity, bool Faulty, bool Clean);
+/// <param name="Clean">Steady, with every core value taken and written as measured.</param>
+/// <param name="Copied">Written from an earlier sheet, not read.</param>
+public sealed record ReadingTruth(double AirflowRatio, double ChargeRatio, string OtherFault, double OtherSeverity, bool Faulty, bool Clean, bool Copied);
 
 /// <summary>The truth of an install at start-up, and what became of it.</summary>
 /// <param name="InstallId">The install.</param>

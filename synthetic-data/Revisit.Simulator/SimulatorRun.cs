@@ -21,7 +21,7 @@ public static class SimulatorRun
         using var readingTruth = Open(folder, "reading_truth.csv");
         PlainCsv.WriteHeading(readings);
         truth.Write("install_id,crew_id,airflow_ratio,charge_ratio,other_fault,other_severity,faulty,first_follow_up\n");
-        readingTruth.Write("visit_id,reading_no,airflow_ratio,charge_ratio,other_fault,other_severity,faulty\n");
+        readingTruth.Write("visit_id,reading_no,airflow_ratio,charge_ratio,other_fault,other_severity,faulty,clean,copied\n");
         var line = new StringBuilder(700);
         long rows = 0, installs = 0;
         foreach (var install in FleetSimulator.Installs(settings))
@@ -29,7 +29,7 @@ public static class SimulatorRun
             foreach (var row in install.Readings)
             {
                 PlainCsv.WriteRow(readings, line, row);
-                readingTruth.Write(string.Create(CultureInfo.InvariantCulture, $"{row.VisitId},{row.ReadingNo},{Values(row.Truth)}\n"));
+                readingTruth.Write(string.Create(CultureInfo.InvariantCulture, $"{row.VisitId},{row.ReadingNo},{Values(row.Truth)},{(row.Truth.Clean ? "true" : "false")},{(row.Truth.Copied ? "true" : "false")}\n"));
                 rows++;
             }
 

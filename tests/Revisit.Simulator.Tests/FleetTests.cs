@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using Revisit.Records;
 
 namespace Revisit.Simulator.Tests;
@@ -120,6 +121,57 @@ public sealed class FleetTests
         double High(string crew) => rows.Where(i => i.Truth.CrewId == crew && i.Readings[0].Install.NominalTons <= 2.5).Average(i => i.Truth.AtStart.AirflowRatio > 1.15 ? 1.0 : 0);
         Assert.True(High("H1") > High("H2") + 0.3);
     }
+
+    [Fact]
+    public void CoachingShows()
+    {
+        var coached = new DateOnly(2026, 3, 1);
+        var rows = FleetSimulator.Installs(Small with { Installs = 12_000 }).Where(i => i.Truth.CrewId == "R1" && i.Readings[0].Install.NominalTons <= 2.5).ToList();
+        double High(bool after) => rows.Where(i => i.Readings[0].Install.InstalledOn >= coached == after).Average(i => i.Truth.AtStart.AirflowRatio > 1.15 ? 1.0 : 0);
+        Assert.True(High(after: false) > High(after: true) + 0.15);
+    }
+
+    [Fact]
+    public void CopiedSheetsRepeatAndBelongToOneCrewAboveAll()
+    {
+        var copied = FleetSimulator.Rows(Small with { Installs = 4_000 }).Where(r => r.Truth.Copied).ToList();
+        Assert.True(copied.Count > 50);
+        Assert.All(copied, r => Assert.True(!r.Truth.Clean && r.VisitKind == "commissioning"));
+        Assert.Equal(2, copied.Select(r => (r.SuctionPressurePsig, r.LiquidPressurePsig, r.SupplyDbF)).Distinct().Count());
+        Assert.Equal("R3", copied.GroupBy(r => r.CrewId).MaxBy(g => g.Count())!.Key);
+    }
+
+    [Fact]
+    public void TheCommittedSettingsAreTheDefaultsAndRoundTrip()
+    {
+        var path = Path.Combine(Path.GetDirectoryName(Here())!, "../../synthetic-data/fleet.json");
+        Assert.Equal(new SimulatorSettings(), SimulatorSettings.Load(path));
+        Assert.Equal(File.ReadAllText(path), new SimulatorSettings().ToJson());
+    }
+
+    [Fact]
+    public void AnUnknownSettingIsRefusedWithItsLine()
+    {
+        var path = Path.Combine(Directory.CreateTempSubdirectory("revisit-simulator-").FullName, "fleet.json");
+        File.WriteAllText(path, "{\n  \"installz\": 5\n}\n");
+        var error = Assert.Throws<UserError>(() => SimulatorSettings.Load(path));
+        Assert.Contains("line 2", error.Message, StringComparison.Ordinal);
+        Assert.Contains("installz", error.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void ADemoFolderHoldsOneTruthForEachInstallAndReading()
+    {
+        var folder = Directory.CreateTempSubdirectory("revisit-simulator-").FullName;
+        var rows = SimulatorRun.WriteDemo(folder, Small with { Installs = 60 });
+        Assert.Equal(rows + 1, File.ReadAllLines(Path.Combine(folder, "readings.csv")).Length);
+        Assert.Equal(rows + 1, File.ReadAllLines(Path.Combine(folder, "reading_truth.csv")).Length);
+        Assert.Equal(61, File.ReadAllLines(Path.Combine(folder, "truth.csv")).Length);
+        Assert.Equal(Csv(Small with { Installs = 60 }), File.ReadAllText(Path.Combine(folder, "readings.csv")));
+        Assert.Equal(Small with { Installs = 60 }, SimulatorSettings.Load(Path.Combine(folder, "fleet.json")));
+    }
+
+    private static string Here([CallerFilePath] string path = "") => path;
 
     [Fact]
     public void BadSettingsAreAllNamedAtOnce()
