@@ -1,0 +1,208 @@
+using Revisit.Physics;
+using Revisit.Records;
+
+namespace Revisit.Diagnosis;
+
+/// <summary>The air side of <see cref="ReadingMetrics"/>: return air, split, airflow and capacity.</summary>
+internal static class AirMetrics
+{
+    private const double DegreeC = InstrumentAccuracy.ThermometerSdF / 1.8;
+
+    // Air off a wet coil is usually 90 to 95 % humid (common practice, no source).
+    private const double AssumedSupplyHumidity = 0.925;
+    private const double AssumedSupplyHumiditySd = 0.03;
+
+    // What rated capacity says of the capacity now: unit to unit, gross against net, and the rough weather factor (judgement).
+    private const double CapacityKnownShare = 0.10;
+
+    public static void ReturnAir(in ReadingInputs x, double barometer, double barometerSd, MetricSet m)
+    {
+        var reason = double.IsNaN(x.ReturnDb) ? "return_db_f missing"
+            : double.IsNaN(x.ReturnWb) && double.IsNaN(x.ReturnRh) ? "return_wb_f and return_rh_pct missing"
+            : null;
+        if (reason is not null)
+        {
+            foreach (var id in (ReadOnlySpan<MetricId>)[MetricId.ReturnWetBulb, MetricId.ReturnHumidity, MetricId.HumidityRatio, MetricId.Enthalpy, MetricId.DewPoint, MetricId.AirDensity])
+            {
+                m.Lack(id, reason);
+            }
+
+            // A wet bulb or humidity measured alone still stands as measured.
+            if (!double.IsNaN(x.ReturnWb))
+            {
+                m.Set(MetricId.ReturnWetBulb, x.ReturnWb, InstrumentAccuracy.WetBulbSdF);
+            }
+
+            if (!double.IsNaN(x.ReturnRh))
+            {
+                m.Set(MetricId.ReturnHumidity, x.ReturnRh, InstrumentAccuracy.HumiditySdPct);
+            }
+
+            return;
+        }
+
+        var air = MoistState.Measured(x.ReturnDb, x.ReturnWb, x.ReturnRh, barometer);
+        if (!(air.W >= 0))
+        {
+            reason = "return wet bulb too far below dry bulb to be air";
+            foreach (var id in (ReadOnlySpan<MetricId>)[MetricId.ReturnWetBulb, MetricId.ReturnHumidity, MetricId.HumidityRatio, MetricId.Enthalpy, MetricId.DewPoint, MetricId.AirDensity])
+            {
+                m.Lack(id, reason);
+            }
+
+            return;
+        }
+
+        var dry = air.DryC;
+        if (double.IsNaN(x.ReturnWb))
+        {
+            // At room conditions a point of humidity is worth about 0.16 °F, a degree of dry bulb about 0.75 °F of wet bulb.
+            m.Set(MetricId.ReturnWetBulb, Units.FahrenheitFromCelsius(MoistAir.WetBulb(dry, air.W, barometer)),
+                Spread.Root(0.16 * InstrumentAccuracy.HumiditySdPct, 0.75 * InstrumentAccuracy.ThermometerSdF));
+            m.Set(MetricId.ReturnHumidity, x.ReturnRh, InstrumentAccuracy.HumiditySdPct);
+        }
+        else
+        {
+            m.Set(MetricId.ReturnWetBulb, x.ReturnWb, InstrumentAccuracy.WetBulbSdF);
+            var humidity = MoistAir.RelativeHumidity(dry, air.W, barometer);
+            m.Set(MetricId.ReturnHumidity, humidity * 100, 100 * Spread.Root(
+                MoistAir.RelativeHumidity(dry, air.W + air.WSd, barometer) - humidity,
+                humidity - MoistAir.RelativeHumidity(dry + DegreeC, air.W, barometer)));
+        }
+
+        m.Set(MetricId.HumidityRatio, air.W, air.WSd);
+        m.Set(MetricId.Enthalpy, MoistAir.Enthalpy(dry, air.W) / Units.JoulePerKilogramPerBtuLb, air.EnthalpySd() / Units.JoulePerKilogramPerBtuLb);
+        if (air.W > 1e-5)
+        {
+            var dew = MoistAir.DewPoint(dry, air.W, barometer);
+            m.Set(MetricId.DewPoint, Units.FahrenheitFromCelsius(dew), (MoistAir.DewPoint(dry, air.W + air.WSd, barometer) - dew) * 1.8);
+        }
+        else
+        {
+            m.Lack(MetricId.DewPoint, "return air too dry for a dew point");
+        }
+
+        var density = MoistAir.Density(dry, air.W, barometer);
+        m.Set(MetricId.AirDensity, density / Units.KilogramPerCubicMetrePerLbFt3,
+            density / Units.KilogramPerCubicMetrePerLbFt3 * Spread.Root(barometerSd / barometer, DegreeC / (dry + 273.15)));
+    }
+
+    public static void Split(in ReadingInputs x, double barometer, MetricSet m)
+    {
+        const double Sd = InstrumentAccuracy.ThermometerSdF;
+        ReadingMetrics.Difference(m, MetricId.Split,
+            ReadingMetrics.Reading(x.ReturnDb, Sd, "return_db_f missing"), ReadingMetrics.Reading(x.SupplyDb, Sd, "supply_db_f missing"));
+        var wetBulb = m[MetricId.ReturnWetBulb];
+        var humidity = m[MetricId.HumidityRatio];
+        var reason = humidity.Missing ?? wetBulb.Missing ?? (double.IsNaN(x.OutdoorDb) ? "outdoor_db_f missing" : null);
+        if (reason is not null)
+        {
+            m.Lack(MetricId.ExpectedSplit, reason);
+        }
+        else
+        {
+            var expected = ExpectedValues.Split(x.OutdoorDb, x.ReturnDb, wetBulb.Value, humidity.Value, barometer);
+
+            // The relation falls about 1.3 °F a °F of wet bulb and rises about 1 °F a °F of return dry bulb at a fixed wet bulb.
+            m.Set(MetricId.ExpectedSplit, expected, Spread.Root(ExpectedValues.SplitSpreadF, 1.3 * wetBulb.Sd, 1.0 * Sd));
+        }
+
+        ReadingMetrics.Difference(m, MetricId.SplitError, m[MetricId.Split], m[MetricId.ExpectedSplit]);
+    }
+
+    public static void Capacity(in ReadingInputs x, double barometer, MetricSet m)
+    {
+        var rated = !double.IsNaN(x.RatedCooling) ? x.RatedCooling : x.NominalTons * Units.BtuhPerTon;
+        var flowShare = InstrumentAccuracy.AirflowSdShare(x.AirflowMethod);
+        var noFlow = double.IsNaN(x.Airflow) ? "airflow_cfm missing" : null;
+        if ((noFlow ?? (double.IsNaN(x.NominalTons) ? "nominal_tons missing" : null)) is { } lack)
+        {
+            m.Lack(MetricId.MeasuredAirflow, lack);
+        }
+        else
+        {
+            var perTon = x.Airflow / x.NominalTons;
+            m.Set(MetricId.MeasuredAirflow, perTon, perTon * flowShare);
+        }
+
+        var noAir = m[MetricId.HumidityRatio].Missing ?? (double.IsNaN(x.SupplyDb) ? "supply_db_f missing" : null);
+        if (noAir is not null)
+        {
+            m.Lack(MetricId.ImpliedAirflow, noAir);
+            m.Lack(MetricId.SensibleCapacity, noFlow ?? noAir);
+            m.Lack(MetricId.TotalCapacity, noFlow ?? noAir);
+            m.Lack(MetricId.CapacityRatio, noFlow ?? noAir);
+            return;
+        }
+
+        var back = MoistState.Measured(x.ReturnDb, x.ReturnWb, x.ReturnRh, barometer);
+        var supply = Supply(x, back, barometer);
+        var drop = MoistAir.Enthalpy(back.DryC, back.W) - MoistAir.Enthalpy(supply.DryC, supply.W);
+        var dropSd = Spread.Root(back.EnthalpySd(), supply.EnthalpySd());
+        var dryDensity = MoistAir.Density(back.DryC, back.W, barometer) / (1 + back.W);
+
+        Implied(x, m, rated, drop, dropSd, dryDensity);
+        if (noFlow is not null)
+        {
+            m.Lack(MetricId.SensibleCapacity, noFlow);
+            m.Lack(MetricId.TotalCapacity, noFlow);
+            m.Lack(MetricId.CapacityRatio, noFlow);
+            return;
+        }
+
+        var flow = x.Airflow * Units.CubicMetrePerSecondPerCfm * dryDensity;
+        var sensible = flow * (MoistAir.Enthalpy(back.DryC, supply.W) - MoistAir.Enthalpy(supply.DryC, supply.W)) / Units.WattPerBtuh;
+        var split = back.DryC - supply.DryC;
+        m.Set(MetricId.SensibleCapacity, sensible, Math.Abs(sensible) * Spread.Root(flowShare, Spread.Root(DegreeC, DegreeC) / Math.Max(0.5, Math.Abs(split))));
+        var total = flow * drop / Units.WattPerBtuh;
+        var totalSd = Math.Abs(total) * Spread.Root(flowShare, dropSd / Math.Max(500, Math.Abs(drop)));
+        m.Set(MetricId.TotalCapacity, total, totalSd);
+        if (double.IsNaN(rated))
+        {
+            m.Lack(MetricId.CapacityRatio, "rated_cooling_btuh and nominal_tons missing");
+        }
+        else
+        {
+            m.Set(MetricId.CapacityRatio, total / rated, totalSd / rated);
+        }
+    }
+
+    private static void Implied(in ReadingInputs x, MetricSet m, double rated, double drop, double dropSd, double dryDensity)
+    {
+        var reason = double.IsNaN(rated) ? "rated_cooling_btuh and nominal_tons missing"
+            : double.IsNaN(x.NominalTons) ? "nominal_tons missing"
+            : double.IsNaN(x.OutdoorDb) ? "outdoor_db_f missing"
+            : drop < 3 * dropSd ? "supply air too close to return air to imply an airflow"
+            : null;
+        if (reason is not null)
+        {
+            m.Lack(MetricId.ImpliedAirflow, reason);
+            return;
+        }
+
+        var capacity = rated * ExpectedValues.CapacityFactor(x.OutdoorDb, m[MetricId.ReturnWetBulb].Value) * Units.WattPerBtuh;
+        var perTon = capacity / (drop * dryDensity) / Units.CubicMetrePerSecondPerCfm / x.NominalTons;
+        m.Set(MetricId.ImpliedAirflow, perTon, perTon * Spread.Root(CapacityKnownShare, dropSd / drop));
+    }
+
+    private static MoistState Supply(in ReadingInputs x, in MoistState back, double barometer)
+    {
+        if (!double.IsNaN(x.SupplyWb) || !double.IsNaN(x.SupplyRh))
+        {
+            var measured = MoistState.Measured(x.SupplyDb, x.SupplyWb, x.SupplyRh, barometer);
+            if (measured.W >= 0)
+            {
+                return measured;
+            }
+        }
+
+        // Not measured: 90 to 95 % humid off a wet coil, or no moisture lost where the return air is drier than that.
+        var dryC = Units.CelsiusFromFahrenheit(x.SupplyDb);
+        var wet = MoistAir.HumidityRatioFromRelativeHumidity(dryC, AssumedSupplyHumidity, barometer);
+        var step = wet * AssumedSupplyHumiditySd / AssumedSupplyHumidity;
+        var slope = (MoistAir.HumidityRatioFromRelativeHumidity(dryC + DegreeC, AssumedSupplyHumidity, barometer) - wet) / DegreeC;
+        return wet < back.W
+            ? new(dryC, wet, Spread.Root(step, slope * DegreeC), slope, step)
+            : new(dryC, back.W, back.WSd, 0, back.WSd);
+    }
+}

@@ -1,0 +1,44 @@
+using Revisit.Physics;
+using Revisit.Records;
+
+namespace Revisit.Diagnosis;
+
+/// <summary>Moist air with what is needed to carry its uncertainty on.</summary>
+/// <param name="DryC">Dry bulb [°C].</param>
+/// <param name="W">Humidity ratio.</param>
+/// <param name="WSd">Standard uncertainty of the humidity ratio.</param>
+/// <param name="WSlope">Change of the humidity ratio with an error of the dry bulb [1/K]: negative from a wet bulb, positive from a relative humidity.</param>
+/// <param name="WOther">Part of <paramref name="WSd"/> that is not the dry bulb's.</param>
+internal readonly record struct MoistState(double DryC, double W, double WSd, double WSlope, double WOther)
+{
+    /// <summary>From wet bulb where there is one, else from relative humidity [%]; temperatures in °F.</summary>
+    public static MoistState Measured(double dryF, double wetF, double humidityPct, double barometer)
+    {
+        const double Step = InstrumentAccuracy.ThermometerSdF / 1.8;
+        var dry = Units.CelsiusFromFahrenheit(dryF);
+        double w, other, warmer;
+        if (!double.IsNaN(wetF))
+        {
+            var wet = Units.CelsiusFromFahrenheit(wetF);
+            w = MoistAir.HumidityRatioFromWetBulb(dry, wet, barometer);
+            other = w - MoistAir.HumidityRatioFromWetBulb(dry, wet - InstrumentAccuracy.WetBulbSdF / 1.8, barometer);
+            warmer = MoistAir.HumidityRatioFromWetBulb(dry + Step, wet, barometer);
+        }
+        else
+        {
+            w = MoistAir.HumidityRatioFromRelativeHumidity(dry, humidityPct / 100, barometer);
+            other = w * InstrumentAccuracy.HumiditySdPct / humidityPct;
+            warmer = MoistAir.HumidityRatioFromRelativeHumidity(dry + Step, humidityPct / 100, barometer);
+        }
+
+        return new(dry, w, Spread.Root(other, warmer - w), (warmer - w) / Step, other);
+    }
+
+    /// <summary>Standard uncertainty of the enthalpy [J/kg]: the dry bulb acts directly and through the humidity ratio, which nearly cancels for a wet bulb.</summary>
+    public double EnthalpySd()
+    {
+        const double Step = InstrumentAccuracy.ThermometerSdF / 1.8;
+        var perKelvin = 1006 + 1860 * W + 2_501_000 * WSlope;
+        return Spread.Root(perKelvin * Step, (2_501_000 + 1860 * DryC) * WOther);
+    }
+}
