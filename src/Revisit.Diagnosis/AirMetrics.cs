@@ -41,10 +41,9 @@ internal static class AirMetrics
             return;
         }
 
-        var air = MoistState.Measured(x.ReturnDb, x.ReturnWb, x.ReturnRh, barometer);
-        if (!(air.W >= 0))
+        if (!MoistState.TryMeasured(x.ReturnDb, x.ReturnWb, x.ReturnRh, barometer, out var air))
         {
-            reason = "return wet bulb too far below dry bulb to be air";
+            reason = "return wet bulb and dry bulb do not go together";
             foreach (var id in (ReadOnlySpan<MetricId>)[MetricId.ReturnWetBulb, MetricId.ReturnHumidity, MetricId.HumidityRatio, MetricId.Enthalpy, MetricId.DewPoint, MetricId.AirDensity])
             {
                 m.Lack(id, reason);
@@ -74,8 +73,10 @@ internal static class AirMetrics
         m.Set(MetricId.Enthalpy, MoistAir.Enthalpy(dry, air.W) / Units.JoulePerKilogramPerBtuLb, air.EnthalpySd() / Units.JoulePerKilogramPerBtuLb);
         if (air.W > 1e-5)
         {
-            var dew = MoistAir.DewPoint(dry, air.W, barometer);
-            m.Set(MetricId.DewPoint, Units.FahrenheitFromCelsius(dew), (MoistAir.DewPoint(dry, air.W + air.WSd, barometer) - dew) * 1.8);
+            // At saturation the dew point is the dry bulb; rounding must not make it more.
+            var dew = MoistAir.RelativeHumidity(dry, air.W, barometer) < 0.9999 ? MoistAir.DewPoint(dry, air.W, barometer) : dry;
+            var lower = MoistAir.DewPoint(dry, Math.Max(air.W - air.WSd, 0.5 * air.W), barometer);
+            m.Set(MetricId.DewPoint, Units.FahrenheitFromCelsius(dew), (dew - lower) * 1.8);
         }
         else
         {
@@ -135,7 +136,8 @@ internal static class AirMetrics
             return;
         }
 
-        var back = MoistState.Measured(x.ReturnDb, x.ReturnWb, x.ReturnRh, barometer);
+        // The humidity ratio stands, so the return air is known to be air.
+        MoistState.TryMeasured(x.ReturnDb, x.ReturnWb, x.ReturnRh, barometer, out var back);
         var supply = Supply(x, back, barometer);
         var drop = MoistAir.Enthalpy(back.DryC, back.W) - MoistAir.Enthalpy(supply.DryC, supply.W);
         var dropSd = Spread.Root(back.EnthalpySd(), supply.EnthalpySd());
@@ -187,13 +189,10 @@ internal static class AirMetrics
 
     private static MoistState Supply(in ReadingInputs x, in MoistState back, double barometer)
     {
-        if (!double.IsNaN(x.SupplyWb) || !double.IsNaN(x.SupplyRh))
+        if ((!double.IsNaN(x.SupplyWb) || !double.IsNaN(x.SupplyRh))
+            && MoistState.TryMeasured(x.SupplyDb, x.SupplyWb, x.SupplyRh, barometer, out var measured))
         {
-            var measured = MoistState.Measured(x.SupplyDb, x.SupplyWb, x.SupplyRh, barometer);
-            if (measured.W >= 0)
-            {
-                return measured;
-            }
+            return measured;
         }
 
         // Not measured: 90 to 95 % humid off a wet coil, or no moisture lost where the return air is drier than that.

@@ -12,7 +12,8 @@ namespace Revisit.Diagnosis;
 internal readonly record struct MoistState(double DryC, double W, double WSd, double WSlope, double WOther)
 {
     /// <summary>From wet bulb where there is one, else from relative humidity [%]; temperatures in °F.</summary>
-    public static MoistState Measured(double dryF, double wetF, double humidityPct, double barometer)
+    /// <returns>False when no air has these readings: wet bulb over dry bulb, or lower than dry air could give.</returns>
+    public static bool TryMeasured(double dryF, double wetF, double humidityPct, double barometer, out MoistState state)
     {
         const double Step = InstrumentAccuracy.ThermometerSdF / 1.8;
         var dry = Units.CelsiusFromFahrenheit(dryF);
@@ -20,9 +21,15 @@ internal readonly record struct MoistState(double DryC, double W, double WSd, do
         if (!double.IsNaN(wetF))
         {
             var wet = Units.CelsiusFromFahrenheit(wetF);
-            w = MoistAir.HumidityRatioFromWetBulb(dry, wet, barometer);
-            other = w - MoistAir.HumidityRatioFromWetBulb(dry, wet - InstrumentAccuracy.WetBulbSdF / 1.8, barometer);
-            warmer = MoistAir.HumidityRatioFromWetBulb(dry + Step, wet, barometer);
+            if (!MoistAir.TryHumidityRatioFromWetBulb(dry, wet, barometer, out w))
+            {
+                state = default;
+                return false;
+            }
+
+            // At the dry end the shifted readings are no air: moisture cannot go below none.
+            other = w - (MoistAir.TryHumidityRatioFromWetBulb(dry, wet - InstrumentAccuracy.WetBulbSdF / 1.8, barometer, out var drier) ? drier : 0);
+            warmer = MoistAir.TryHumidityRatioFromWetBulb(dry + Step, wet, barometer, out var shifted) ? shifted : 0;
         }
         else
         {
@@ -31,7 +38,8 @@ internal readonly record struct MoistState(double DryC, double W, double WSd, do
             warmer = MoistAir.HumidityRatioFromRelativeHumidity(dry + Step, humidityPct / 100, barometer);
         }
 
-        return new(dry, w, Spread.Root(other, warmer - w), (warmer - w) / Step, other);
+        state = new(dry, w, Spread.Root(other, warmer - w), (warmer - w) / Step, other);
+        return true;
     }
 
     /// <summary>Standard uncertainty of the enthalpy [J/kg]: the dry bulb acts directly and through the humidity ratio, which nearly cancels for a wet bulb.</summary>

@@ -10,6 +10,9 @@ public struct ReadingInputs
     }
 
     public string? Refrigerant = null;
+    /// <summary>The refrigerant already looked up, where many readings share it; else it is looked up by name.</summary>
+    public Physics.Refrigerant? Fluid = null;
+
     public string? Metering = null;
     public string? FilterState = null;
     public string? AirflowMethod = null;

@@ -12,7 +12,7 @@ namespace Revisit.Diagnosis;
 public static class ReadingMetrics
 {
     /// <summary>Computes every metric.</summary>
-    /// <param name="x">The reading.</param>
+    /// <param name="x">The reading; numbers inside the ranges of the nomenclature.</param>
     /// <param name="m">Filled; whatever it held is replaced.</param>
     public static void Compute(in ReadingInputs x, MetricSet m)
     {
@@ -28,8 +28,8 @@ public static class ReadingMetrics
 
     private static void Saturation(in ReadingInputs x, double barometer, double barometerSd, MetricSet m)
     {
-        var known = Refrigerants.TryFind(x.Refrigerant, out var refrigerant);
-        var unknown = known ? null : x.Refrigerant is null ? "refrigerant missing" : $"refrigerant {x.Refrigerant} unknown";
+        var refrigerant = x.Fluid ?? (Refrigerants.TryFind(x.Refrigerant, out var found) ? found : null);
+        var unknown = refrigerant is not null ? null : x.Refrigerant is null ? "refrigerant missing" : $"refrigerant {x.Refrigerant} unknown";
 
         if ((unknown ?? (double.IsNaN(x.SuctionPressure) ? "suction_pressure_psig missing" : null)) is { } noDew)
         {
@@ -39,7 +39,7 @@ public static class ReadingMetrics
         {
             var pressure = Units.AbsolutePascal(x.SuctionPressure, barometer);
             var sd = Spread.Root(InstrumentAccuracy.PressureSdPsi(x.SuctionPressure) * Units.PascalPerPsi, barometerSd);
-            if (refrigerant.TryDewTemperature(pressure, out var kelvin) && refrigerant.TryDewTemperature(pressure + sd, out var shifted))
+            if (refrigerant!.TryDewTemperature(pressure, out var kelvin) && refrigerant.TryDewTemperature(pressure + sd, out var shifted))
             {
                 m.Set(MetricId.Evaporating, Units.FahrenheitFromKelvin(kelvin), (shifted - kelvin) * 1.8);
             }
@@ -57,7 +57,7 @@ public static class ReadingMetrics
         {
             var pressure = Units.AbsolutePascal(x.LiquidPressure, barometer);
             var sd = Spread.Root(InstrumentAccuracy.PressureSdPsi(x.LiquidPressure) * Units.PascalPerPsi, barometerSd);
-            if (refrigerant.TryBubbleTemperature(pressure, out var kelvin) && refrigerant.TryBubbleTemperature(pressure + sd, out var shifted))
+            if (refrigerant!.TryBubbleTemperature(pressure, out var kelvin) && refrigerant.TryBubbleTemperature(pressure + sd, out var shifted))
             {
                 m.Set(MetricId.Condensing, Units.FahrenheitFromKelvin(kelvin), (shifted - kelvin) * 1.8);
             }
