@@ -6,10 +6,13 @@ namespace Revisit.Diagnosis;
 /// <summary>The air side of <see cref="ReadingMetrics"/>: return air, split, airflow and capacity.</summary>
 internal static class AirMetrics
 {
+    // The handbook's enthalpy in Btu/lb counts dry air from 0 °F, in J/kg from 0 °C: 32 °F × 0.240 Btu/(lb·°F) between them.
+    private const double BtuLbAtZeroC = 32 * 0.240;
+
     private const double DegreeC = InstrumentAccuracy.ThermometerSdF / 1.8;
 
-    // Air off a wet coil is usually 90 to 95 % humid (common practice, no source).
-    private const double AssumedSupplyHumidity = 0.925;
+    // Air off a wet coil is usually near 90 % humid (common practice, no source); one number with the expected split.
+    private const double AssumedSupplyHumidity = ExpectedValues.LeavingHumidity;
     private const double AssumedSupplyHumiditySd = 0.03;
 
     // What rated capacity says of the capacity now: unit to unit, gross against net, and the rough weather factor (judgement).
@@ -70,7 +73,7 @@ internal static class AirMetrics
         }
 
         m.Set(MetricId.HumidityRatio, air.W, air.WSd);
-        m.Set(MetricId.Enthalpy, MoistAir.Enthalpy(dry, air.W) / Units.JoulePerKilogramPerBtuLb, air.EnthalpySd() / Units.JoulePerKilogramPerBtuLb);
+        m.Set(MetricId.Enthalpy, MoistAir.Enthalpy(dry, air.W) / Units.JoulePerKilogramPerBtuLb + BtuLbAtZeroC, air.EnthalpySd() / Units.JoulePerKilogramPerBtuLb);
         if (air.W > 1e-5)
         {
             // At saturation the dew point is the dry bulb; rounding must not make it more.
@@ -182,7 +185,7 @@ internal static class AirMetrics
             return;
         }
 
-        var capacity = rated * ExpectedValues.CapacityFactor(x.OutdoorDb, m[MetricId.ReturnWetBulb].Value) * Units.WattPerBtuh;
+        var capacity = rated * ExpectedValues.CapacityFactor(x.OutdoorDb, x.ReturnDb, m[MetricId.ReturnWetBulb].Value) * Units.WattPerBtuh;
         var perTon = capacity / (drop * dryDensity) / Units.CubicMetrePerSecondPerCfm / x.NominalTons;
         m.Set(MetricId.ImpliedAirflow, perTon, perTon * Spread.Root(CapacityKnownShare, dropSd / drop));
     }

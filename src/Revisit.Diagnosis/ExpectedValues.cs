@@ -14,7 +14,7 @@ public static class ExpectedValues
     public const double AirflowPerTon = 400;
 
     /// <summary>Relative humidity at which a wet coil lets the air go; chosen so that 80/67/95 gives the model's 20.6 °F.</summary>
-    public const double LeavingHumidity = 0.925;
+    public const double LeavingHumidity = 0.89;
 
     /// <summary>Spread of sound systems' split around the relation [°F difference].</summary>
     public const double SplitSpreadF = 1.6;
@@ -27,12 +27,19 @@ public static class ExpectedValues
 
     /// <summary>
     /// Capacity over rated: −0.5 % a °F outdoors above 95 (the model: 1.065 at 82) and +1.5 % a °F of return wet bulb above 67
-    /// (rounded from the model's and published neighbours, from memory). Wet bulb below 57 °F counts as 57: the coil is then dry.
+    /// (rounded from the model's and published neighbours, from memory). A coil that stays dry does not feel the wet bulb: below the
+    /// wet bulb at which the split relation goes dry (62.2 °F at 80/95; a straight line through 25 such points of that relation,
+    /// within 0.3 °F at sea level), capacity stays what it is there.
     /// </summary>
     /// <param name="outdoorF">Outdoor dry bulb [°F].</param>
+    /// <param name="returnF">Return dry bulb [°F].</param>
     /// <param name="wetBulbF">Return wet bulb [°F].</param>
-    public static double CapacityFactor(double outdoorF, double wetBulbF) =>
-        1 - 0.005 * (Math.Clamp(outdoorF, 55, 120) - 95) + 0.015 * (Math.Clamp(wetBulbF, 57, 76) - 67);
+    public static double CapacityFactor(double outdoorF, double returnF, double wetBulbF)
+    {
+        var outdoor = Math.Clamp(outdoorF, 55, 120);
+        var goesDry = 61.95 + 0.65 * (returnF - 80) + 0.052 * (outdoor - 90);
+        return 1 - 0.005 * (outdoor - 95) + 0.015 * (Math.Clamp(Math.Max(wetBulbF, goesDry), 50, 76) - 67);
+    }
 
     /// <summary>
     /// Split of a sound system at 400 cfm of air a ton [°F difference]: the coil takes rated capacity × <see cref="CapacityFactor"/>
@@ -49,7 +56,7 @@ public static class ExpectedValues
         var returnC = Units.CelsiusFromFahrenheit(returnF);
         var dryAir = AirflowPerTon * Units.CubicMetrePerSecondPerCfm * MoistAir.Density(returnC, humidityRatio, pressurePa) / (1 + humidityRatio);
         var leaving = MoistAir.Enthalpy(returnC, humidityRatio)
-            - Units.BtuhPerTon * Units.WattPerBtuh * CapacityFactor(outdoorF, wetBulbF) / dryAir;
+            - Units.BtuhPerTon * Units.WattPerBtuh * CapacityFactor(outdoorF, returnF, wetBulbF) / dryAir;
 
         // Dry coil first: where it would leave above saturation at the leaving humidity, moisture drops out and the wet answer holds.
         var dryC = (leaving - humidityRatio * 2_501_000) / (1006 + humidityRatio * 1860);

@@ -18,8 +18,8 @@ public sealed record Signature(int Cause, double Severity, double[] At82, double
 
 /// <summary>
 /// Signatures of the causes, from a trial of a compact equipment model at 80/67 °F indoors (three figures, 12 EER): full changes
-/// where the trial gives them, its slopes times the severity where it gives slopes. Rows marked "scaled" stretch a row of the trial
-/// and are judgement. A signature moves linearly between 82 and 95 °F outdoors and stays put outside.
+/// where the trial gives them, its slopes times the severity where it gives slopes. Rows marked "scaled" stretch a row of the trial,
+/// rows marked "between rows" lie halfway between two; both are judgement. A signature moves linearly between 82 and 95 °F outdoors and stays put outside.
 /// Energy: airflow and charge from the trial's agreement with published correlations (1.037 at 75 % air, 1.07 to 1.11 at 50 %;
 /// power over capacity for charge); condenser air from 1.068 and 1.24 to 1.28 at 75 and 50 %. Overcharge has no energy or capacity
 /// cost here: published sources disagree. Fixed-orifice undercharge beyond 15 % is direction only.
@@ -42,6 +42,7 @@ public static class Signatures
     [
         InLine,
         Row("charge_low", 0.1, [-0.6, -0.1, 6.6, -8.1, -0.8, 7.3, 0], [-0.5, 0.7, 1.5, -9.6, -0.7, 8.9, 0], -0.044, -0.043, 0.035),
+        Row("charge_low", 0.15, [-1.7, -2.3, 14.3, -9.1, -1.6, 7.5, 0], [-1.2, -0.5, 8.3, -9.8, -1.2, 8.6, 0], -0.092, -0.076, 0.067), // between rows
         Row("charge_low", 0.2, [-2.8, -4.4, 21.9, -10, -2.3, 7.7, 0], [-1.8, -1.6, 15.0, -10, -1.7, 8.3, 0], -0.139, -0.109, 0.10),
         Row("charge_low", 0.3, [-6.0, -10, 32, -10, -4.0, 7.0, 0], [-4.0, -6.0, 27, -10, -3.0, 7.5, 0], -0.24, -0.205, 0.21), // scaled
         Slope("charge_high", 0.1, [0.3, -0.4, -0.8, 6.4, 0.9, -5.5, 0], [0.3, -0.5, -0.8, 6.8, 1.0, -5.8, 0], No, No),
@@ -70,6 +71,7 @@ public static class Signatures
     [
         InLine,
         Slope("charge_low", 0.1, [-0.7, -1.3, 9.7, -4.5, -1.6, 2.9, 0], [-0.2, -0.6, 12.6, -4.8, -1.5, 3.3, 0], -0.040, -0.032, 0.035),
+        Row("charge_low", 0.15, [-3.0, -6.5, 16.8, -5.6, -3.0, 2.6, 0], [-2.9, -6.3, 22.0, -5.4, -3.0, 2.5, 0], -0.134, -0.137, 0.13), // between rows
         Row("charge_low", 0.2, [-5.4, -11.6, 23.9, -6.7, -4.4, 2.3, 0], [-5.6, -12.0, 31.5, -6.0, -4.4, 1.6, 0], -0.228, -0.241, 0.23),
         Slope("charge_high", 0.1, [0.5, 1.1, -10.1, 4.3, 1.7, -2.7, 0], [0, 0.4, -12.5, 4.7, 1.6, -3.1, 0], No, No),
         Slope("charge_high", 0.2, [0.5, 1.1, -10.1, 4.3, 1.7, -2.7, 0], [0, 0.4, -12.5, 4.7, 1.6, -3.1, 0], No, No),
@@ -81,6 +83,7 @@ public static class Signatures
         Row("airflow_high", 0.75, [-7.0, 2.0, 7.5, 0.5, 0.7, 0, 0.75], [-6.3, 2.7, 10.5, 0.5, 0.7, 0.5, 0.75], 0.035, 0.05, No), // scaled
         Row("liquid_restriction", 0.2, [-1.8, -4.8, 12.5, 1.1, -1.0, -2.0, 0], [-1.4, -4.2, 16.0, 1.2, -0.8, -2.0, 0], -0.07, -0.06, No), // scaled
         Row("liquid_restriction", 0.3, [-3.3, -8.0, 19.5, 1.7, -1.7, -3.3, 0], [-2.6, -6.9, 25.0, 1.9, -1.3, -3.2, 0], -0.129, -0.107, No),
+        Row("liquid_restriction", 0.4, [-4.8, -11.2, 26.5, 2.3, -2.4, -4.6, 0], [-3.8, -9.6, 34.0, 2.6, -1.8, -4.4, 0], -0.19, -0.16, No), // scaled
         Row("condenser_airflow_low", 0.25, [-0.2, 0.8, -3.6, 0.2, 5.1, 5.1, 0], [-0.3, 0.6, -3.2, 0, 5.0, 5.0, 0], -0.015, -0.022, 0.068),
         Row("condenser_airflow_low", 0.5, [-0.6, 2.5, -11.6, 0.1, 13.3, 13.3, 0], [-1.0, 2.0, -9.4, -0.2, 12.9, 13.1, 0], -0.044, -0.069, 0.26),
         Slope("noncondensables", 0.4, [0.1, 0.3, -1.7, 1.2, 1.4, 0.2, 0], [0, 0.1, -1.7, 1.0, 1.2, 0.2, 0], 0.003, 0.000),
