@@ -235,6 +235,53 @@ public static class Nomenclature
         Number("rate", "1", 0, 1, "Share");
         Number("rate_low", "1", 0, 1, "Lower end of the 95 % Wilson interval of the share");
         Number("rate_high", "1", 0, 1, "Upper end of the 95 % Wilson interval of the share");
+
+        // Marts by size, crew, season and month
+        void Rate(string name, string meaning)
+        {
+            Number(name, "1", 0, 1, meaning);
+            Number(name + "_low", "1", 0, 1, $"Lower end of the 95 % Wilson interval of {name}");
+            Number(name + "_high", "1", 0, 1, $"Upper end of the 95 % Wilson interval of {name}");
+        }
+
+        Text("population", "Which follow-ups a rate speaks for; all_follow_ups includes complaints", ["all_follow_ups", "quality_checks", "all_installs"]);
+        Text("adjustment", "raw, or adjusted for the work a crew was given; only adjusted rates compare crews", ["raw", "adjusted"]);
+        Whole("enough", 0, 1, "1 when at least 20 installs could be judged, else 0");
+        Text("finding_group", "Finding by what mends it", ["in_line", "airflow", "charge", "other", "cannot_judge"]);
+        Whole("is_judged", 0, 1, "1 when the reading or first follow-up could be judged");
+        Whole("is_as_found", 0, 1, "1 when the reading is as found, or its phase was not written");
+        Whole("is_followed_up", 0, 1, "1 when the install has had its first follow-up");
+        Whole("is_corrected", 0, 1, "1 when the first follow-up corrected airflow, charge or both, NULL when there was none yet");
+        Whole("lacks_wet_bulb", 0, 1, "1 when neither wet bulb nor relative humidity of the return air was kept");
+        Whole("lacks_pressures", 0, 1, "1 when suction or liquid pressure was not kept");
+        Whole("lacks_run_time", 0, 1, "1 when the minutes of running were not kept");
+        Whole("is_too_early", 0, 1, "1 when the system had run less than 15 minutes");
+        Whole("without_wet_bulb", 0, null, "Readings that keep neither wet bulb nor relative humidity of the return air");
+        Whole("without_pressures", 0, null, "Readings that lack suction or liquid pressure");
+        Whole("without_run_time", 0, null, "Readings that lack the minutes of running");
+        Whole("too_early", 0, null, "Readings taken before 15 minutes of running");
+        Whole("judged_as_found", 0, null, "Readings as found that could be judged");
+        Whole("of_readings", 0, null, "Readings as found that a share refers to");
+        Whole("findings", 0, null, "Judged readings that are not in line");
+        Whole("in_line_findings", 0, null, "Judged readings as found that are in line");
+        Whole("airflow_findings", 0, null, "Judged readings as found with too much or too little airflow");
+        Whole("charge_findings", 0, null, "Judged readings as found with too much or too little charge");
+        Whole("other_findings", 0, null, "Judged readings as found with another cause");
+        Rate("in_line_share", "Share of judged readings as found that are in line");
+        Rate("airflow_share", "Share of judged readings as found with an airflow finding");
+        Rate("charge_share", "Share of judged readings as found with a charge finding");
+        Rate("other_share", "Share of judged readings as found with another finding");
+        Number("split_error_median_f", "K", -60, 60, "Median of split_error_f, °F difference");
+        Number("superheat_error_median_f", "K", -100, 120, "Median of superheat_error_f, °F difference");
+        Number("subcooling_error_median_f", "K", -90, 120, "Median of subcooling_error_f, °F difference");
+        Rate("airflow_rate", "Share of first follow-ups that corrected airflow");
+        Rate("charge_rate", "Share of first follow-ups that corrected charge");
+        Whole("cured", 0, null, "Visits whose outcome is cured");
+        Whole("better", 0, null, "Visits whose outcome is better");
+        Whole("no_change", 0, null, "Visits whose outcome is no_change");
+        Whole("worse", 0, null, "Visits whose outcome is worse");
+        Whole("counted", 0, null, "Count that a check found");
+        Whole("expected", 0, null, "Count that a check expected");
         return terms;
     }
 }
