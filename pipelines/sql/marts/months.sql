@@ -1,0 +1,95 @@
+with installs as (
+
+    select * from int_installs_followed
+
+),
+
+readings as (
+
+    select * from int_readings_judged
+
+),
+
+started as (
+
+    select
+        month_of(installed_on) as month,
+        count(*) as installs
+    from installs
+    where installed_on is not null
+    group by 1
+
+),
+
+followed as (
+
+    select
+        month,
+        count(*) filter (where is_followed_up = 1) as follow_ups,
+        count(*) filter (where is_followed_up = 1 and needed_airflow_correction = 1) as airflow_corrections,
+        count(*) filter (where is_followed_up = 1 and needed_charge_correction = 1) as charge_corrections,
+        count(*) filter (where is_followed_up = 1 and is_corrected = 1) as corrections
+    from installs
+    where is_followed_up = 1 and month is not null
+    group by month
+
+),
+
+read as (
+
+    select
+        month,
+        count(distinct visit_id) as visits,
+        count(*) as readings,
+        count(*) filter (where is_judged = 1) as judged,
+        count(*) filter (where is_judged = 0) as cannot_judge,
+        count(*) filter (where finding_group not in ('in_line', 'cannot_judge')) as findings
+    from readings
+    group by month
+
+),
+
+joined as (
+
+    select
+        month,
+        coalesce(installs, 0) as installs,
+        coalesce(visits, 0) as visits,
+        coalesce(readings, 0) as readings,
+        coalesce(judged, 0) as judged,
+        coalesce(cannot_judge, 0) as cannot_judge,
+        coalesce(findings, 0) as findings,
+        coalesce(follow_ups, 0) as follow_ups,
+        coalesce(airflow_corrections, 0) as airflow_corrections,
+        coalesce(charge_corrections, 0) as charge_corrections,
+        coalesce(corrections, 0) as corrections
+    from read
+    full join started using (month)
+    full join followed using (month)
+
+)
+
+select
+    month,
+    'all_follow_ups' as population,
+    installs,
+    visits,
+    readings,
+    judged,
+    cannot_judge,
+    findings,
+    follow_ups,
+    airflow_corrections,
+    charge_corrections,
+    corrections,
+    share(corrections, follow_ups) as rate,
+    wilson_low(corrections, follow_ups) as rate_low,
+    wilson_high(corrections, follow_ups) as rate_high,
+    share(airflow_corrections, follow_ups) as airflow_rate,
+    wilson_low(airflow_corrections, follow_ups) as airflow_rate_low,
+    wilson_high(airflow_corrections, follow_ups) as airflow_rate_high,
+    share(charge_corrections, follow_ups) as charge_rate,
+    wilson_low(charge_corrections, follow_ups) as charge_rate_low,
+    wilson_high(charge_corrections, follow_ups) as charge_rate_high
+from joined
+order by month
