@@ -271,9 +271,9 @@ public static class Nomenclature
         Rate("airflow_share", "Share of judged readings as found with an airflow finding");
         Rate("charge_share", "Share of judged readings as found with a charge finding");
         Rate("other_share", "Share of judged readings as found with another finding");
-        Number("split_error_median_f", "K", -60, 60, "Median of split_error_f, °F difference");
-        Number("superheat_error_median_f", "K", -100, 120, "Median of superheat_error_f, °F difference");
-        Number("subcooling_error_median_f", "K", -90, 120, "Median of subcooling_error_f, °F difference");
+        Number("split_error_median_f", "[degR]", -60, 60, "Median of split_error_f, °F difference");
+        Number("superheat_error_median_f", "[degR]", -100, 120, "Median of superheat_error_f, °F difference");
+        Number("subcooling_error_median_f", "[degR]", -90, 120, "Median of subcooling_error_f, °F difference");
         Rate("airflow_rate", "Share of first follow-ups that corrected airflow");
         Rate("charge_rate", "Share of first follow-ups that corrected charge");
         Whole("cured", 0, null, "Visits whose outcome is cured");
