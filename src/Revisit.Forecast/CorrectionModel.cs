@@ -1,0 +1,105 @@
+using Microsoft.ML;
+using Microsoft.ML.Data;
+using Microsoft.ML.Trainers.FastTree;
+
+namespace Revisit.Forecast;
+
+/// <summary>
+/// Gradient-boosted trees for one question, calibrated by <see cref="PlattScale"/> on scores from folds that did not train them.
+/// One thread and a fixed seed: the same rows give the same scores, bit for bit.
+/// </summary>
+public sealed class CorrectionModel
+{
+    private const int Folds = 4;
+    private readonly MLContext ml;
+    private readonly ITransformer trees;
+    private readonly PlattScale scale;
+
+    private CorrectionModel(MLContext ml, ITransformer trees, PlattScale scale, FeatureEncoder encoder, int trainedRows)
+    {
+        this.ml = ml;
+        this.trees = trees;
+        this.scale = scale;
+        Encoder = encoder;
+        TrainedRows = trainedRows;
+    }
+
+    /// <summary>How features become a vector.</summary>
+    public FeatureEncoder Encoder { get; }
+
+    /// <summary>Rows the trainer says it used.</summary>
+    public int TrainedRows { get; }
+
+    /// <summary>Trains on rows in order of time.</summary>
+    /// <exception cref="ArgumentException">Both answers must occur.</exception>
+    /// <exception cref="InvalidOperationException">The trainer did not use every row it was given.</exception>
+    public static CorrectionModel Train(IReadOnlyList<LabelledInstall> rows, int seed)
+    {
+        if (rows.All(r => r.Needed) || !rows.Any(r => r.Needed))
+        {
+            throw new ArgumentException("training needs both answers among its rows", nameof(rows));
+        }
+
+        var encoder = new FeatureEncoder([.. rows.Select(r => r.Install)]);
+        var encoded = rows.Select(r => new Row { Label = r.Needed, Features = encoder.Encode(r.Install) }).ToList();
+        var held = new double[rows.Count];
+        for (var fold = 0; fold < Folds; fold++)
+        {
+            var part = Enumerable.Range(0, rows.Count).Where(i => i % Folds == fold).ToList();
+            var rest = encoded.Where((_, i) => i % Folds != fold).ToList();
+            var (foldMl, foldTrees, _) = Fit(rest, encoder.Size, seed);
+            var scores = Raw(foldMl, foldTrees, [.. part.Select(i => encoded[i])], encoder.Size);
+            for (var i = 0; i < part.Count; i++)
+            {
+                held[part[i]] = scores[i];
+            }
+        }
+
+        var scale = PlattScale.Fit(held, [.. rows.Select(r => r.Needed)]);
+        var (ml, trees, used) = Fit(encoded, encoder.Size, seed);
+        return new(ml, trees, scale, encoder, used);
+    }
+
+    /// <summary>Calibrated chances, in the order given.</summary>
+    public double[] Score(IReadOnlyList<InstallFeatures> installs) =>
+        installs.Count == 0 ? [] : [.. Raw(ml, trees, [.. installs.Select(i => new Row { Features = Encoder.Encode(i) })], Encoder.Size).Select(s => scale.Of(s))];
+
+    private static (MLContext Ml, ITransformer Trees, int Used) Fit(List<Row> rows, int size, int seed)
+    {
+        var ml = new MLContext(seed);
+        var log = new TrainerLog();
+        ml.Log += log.Listen;
+        var trainer = ml.BinaryClassification.Trainers.FastTree(new FastTreeBinaryTrainer.Options
+        {
+            LabelColumnName = nameof(Row.Label),
+            FeatureColumnName = nameof(Row.Features),
+            NumberOfTrees = 60,
+            NumberOfLeaves = 8,
+            MinimumExampleCountPerLeaf = 10,
+            LearningRate = 0.1,
+            NumberOfThreads = 1,
+            Seed = seed,
+            FeatureSelectionSeed = seed,
+        });
+        var model = trainer.Fit(ml.Data.LoadFromEnumerable(rows, Schema(size)));
+        var used = log.Used(rows.Count);
+        return used == rows.Count ? (ml, model, used) : throw new InvalidOperationException($"the trainer used {used} of {rows.Count} rows");
+    }
+
+    private static double[] Raw(MLContext ml, ITransformer trees, List<Row> rows, int size) =>
+        [.. trees.Transform(ml.Data.LoadFromEnumerable(rows, Schema(size))).GetColumn<float>("Score").Select(s => (double)s)];
+
+    private static SchemaDefinition Schema(int size)
+    {
+        var schema = SchemaDefinition.Create(typeof(Row));
+        schema[nameof(Row.Features)].ColumnType = new VectorDataViewType(NumberDataViewType.Single, size);
+        return schema;
+    }
+
+    private sealed class Row
+    {
+        public bool Label { get; set; }
+
+        public float[] Features { get; set; } = [];
+    }
+}

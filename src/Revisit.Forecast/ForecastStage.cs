@@ -1,0 +1,118 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using Microsoft.ML;
+using Revisit.Records;
+using Revisit.Storage;
+
+namespace Revisit.Forecast;
+
+/// <summary>
+/// Scores recent installs that had no follow-up yet and ranks the visits worth making. Reads follow_ups, installs, readings, metrics and
+/// findings as they stood on the day; writes scores, worklist and the model card.
+/// </summary>
+public static class ForecastStage
+{
+    /// <summary>Runs the stage. The same lake, settings and day give the same bytes.</summary>
+    /// <param name="publication">The change of the lake it writes into; the caller commits.</param>
+    /// <param name="settings">Settings.</param>
+    /// <param name="asOf">The day the scores speak for; nothing later is read.</param>
+    /// <param name="progress">Takes messages.</param>
+    /// <exception cref="UserError">A setting is out of range.</exception>
+    /// <exception cref="InvalidOperationException">A feature looks ahead, or the trainer did not use every row.</exception>
+    public static void Run(Publication publication, ForecastSettings settings, DateOnly asOf, IProgress<string>? progress = null)
+    {
+        settings.Validate();
+        using var session = publication.OpenSession();
+        var features = FeatureReader.Features(session, asOf, settings.CrewPriorFollowUps);
+        LeakGuard.Require(session, FeatureQuery.Sql(settings.CrewPriorFollowUps), asOf, LeakGuard.Sample(features, settings.GuardDays));
+        var labels = FeatureReader.Labels(session, asOf);
+        var followedUp = FeatureReader.FollowedUp(session, asOf);
+
+        var airflow = QuestionModel.Build(Question.Airflow, Join(Question.Airflow, features, labels), settings);
+        var charge = QuestionModel.Build(Question.Charge, Join(Question.Charge, features, labels), settings);
+        foreach (var card in new[] { airflow.Card, charge.Card })
+        {
+            progress?.Report(card.NoModelBecause is { } because
+                ? $"{card.Question}: {because}; the finding's own probability stands in"
+                : string.Create(CultureInfo.InvariantCulture, $"{card.Question}: trained on {card.TrainedRows} follow-ups, tested on {card.TestRows - card.TestAbstained} from {card.TestFrom}"));
+        }
+
+        var hash = HashOf(features, labels);
+        var version = string.Create(CultureInfo.InvariantCulture, $"airflow {airflow.Card.Kind}, charge {charge.Card.Kind}, data {hash}, seed {settings.Seed}");
+        var open = features.Where(f => !followedUp.Contains(f.InstallId) && f.InstalledOn >= asOf.AddDays(-settings.LookBackDays)).ToList();
+        var scored = ScoredInstall.Score(open, airflow, charge, settings.RangeMargin);
+        var worklist = WorklistRanking.Rank(scored, settings, asOf);
+        publication.Put(Tables.Scores, Scores(scored, asOf, version));
+        publication.Put(Tables.Worklist, worklist);
+
+        var censored = features.Count(f => !followedUp.Contains(f.InstallId));
+        var bytes = CardOf(settings, asOf, hash, censored, [airflow.Card, charge.Card]).ToBytes();
+        publication.PutFile("model_card", "all", ".json", stream =>
+        {
+            stream.Write(bytes);
+            return 1;
+        });
+        progress?.Report(string.Create(CultureInfo.InvariantCulture,
+            $"{scored.Count(s => s.AbstainsBecause is null)} installs scored, {scored.Count(s => s.AbstainsBecause is not null)} without a score, {worklist.Rows} in the worklist"));
+    }
+
+    /// <summary>Installs with a known answer to a question. A censored install has none and is not among them, nor is one whose start-up left no reading.</summary>
+    public static List<LabelledInstall> Join(Question question, IEnumerable<InstallFeatures> features, IEnumerable<FollowUpLabel> labels)
+    {
+        var byInstall = features.ToDictionary(f => f.InstallId, StringComparer.Ordinal);
+        return [.. labels
+            .Where(l => question.AnswerOf(l) is not null && byInstall.TryGetValue(l.InstallId, out var f) && f.Finding is not null)
+            .Select(l => new LabelledInstall(byInstall[l.InstallId], l.FollowedUpOn, l.Kind, question.AnswerOf(l)!.Value))];
+    }
+
+    private static Batch Scores(List<ScoredInstall> scored, DateOnly asOf, string version)
+    {
+        var batch = new Batch(Tables.Scores, scored.Count);
+        for (var r = 0; r < scored.Count; r++)
+        {
+            batch.Text("install_id")[r] = scored[r].Install.InstallId;
+            batch.Day("scored_on")[r] = asOf;
+            batch.Number("p_airflow_correction")[r] = scored[r].Airflow;
+            batch.Number("p_charge_correction")[r] = scored[r].Charge;
+            batch.Text("score_because")[r] = scored[r].Because;
+            batch.Text("abstains_because")[r] = scored[r].AbstainsBecause;
+            batch.Text("model_version")[r] = version;
+        }
+
+        return batch;
+    }
+
+    private static string HashOf(List<InstallFeatures> features, List<FollowUpLabel> labels)
+    {
+        var byInstall = features.ToDictionary(f => f.InstallId, StringComparer.Ordinal);
+        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        foreach (var l in labels.Where(l => byInstall.ContainsKey(l.InstallId)))
+        {
+            var f = byInstall[l.InstallId];
+            var numbers = string.Join(',', f.Numbers.Select(n => n.ToString("R", CultureInfo.InvariantCulture)));
+            hash.AppendData(Encoding.UTF8.GetBytes(string.Create(CultureInfo.InvariantCulture,
+                $"{l.InstallId}|{l.FollowedUpOn:yyyy-MM-dd}|{l.Airflow}|{l.Charge}|{numbers}|{string.Join(',', f.Categories)}\n")));
+        }
+
+        return Convert.ToHexStringLower(hash.GetHashAndReset())[..12];
+    }
+
+    private static ModelCard CardOf(ForecastSettings settings, DateOnly asOf, string hash, int censored, IReadOnlyList<QuestionCard> questions) => new()
+    {
+        AsOf = asOf.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
+        Seed = settings.Seed,
+        DataHash = hash,
+        Library = "Microsoft.ML " + typeof(MLContext).Assembly.GetName().Version,
+        Censored = censored,
+        Features = [.. FeatureQuery.Numbers, .. FeatureQuery.Categories],
+        Remarks =
+        [
+            "Follow-ups are not a random sample of installs: complaints bring visits. The measures speak for the follow-ups they were taken on, not for all installs.",
+            "Installs without a follow-up are censored and were not used in training.",
+            "Measures are of the model that scores; it was trained only on follow-ups before test_from. Test rows without a score are left out and counted.",
+            "Intervals are 95 % bootstrap percentiles over test installs.",
+        ],
+        Questions = questions,
+    };
+}

@@ -1,0 +1,157 @@
+namespace Revisit.Forecast;
+
+/// <summary>A measure with the 95 % percentile interval of its bootstrap; null where it cannot be given.</summary>
+public sealed record Measured(double? Value, double? Low, double? High);
+
+/// <summary>How well scores put first what needed a correction, and whether chances mean what they say.</summary>
+public static class Measures
+{
+    /// <summary>Area under precision and recall: average precision, equal scores taken together.</summary>
+    /// <param name="scores">Scores, higher first.</param>
+    /// <param name="needed">Answers.</param>
+    /// <param name="weights">How often each row counts; once where not given.</param>
+    /// <returns>[0–1]; NaN when nothing needed a correction.</returns>
+    public static double AveragePrecision(double[] scores, bool[] needed, int[]? weights = null) =>
+        AveragePrecision(Order(scores), scores, needed, weights);
+
+    /// <summary>Rate of needed corrections in the share of installs scored highest, over the rate in all. Equal scores at the edge count in proportion.</summary>
+    public static double Lift(double[] scores, bool[] needed, double share, int[]? weights = null) =>
+        Lift(Order(scores), scores, needed, share, weights);
+
+    /// <summary>Mean squared difference of chance and answer.</summary>
+    public static double Brier(double[] chances, bool[] needed, int[]? weights = null)
+    {
+        double sum = 0, all = 0;
+        for (var i = 0; i < chances.Length; i++)
+        {
+            double w = weights?[i] ?? 1, d = chances[i] - (needed[i] ? 1 : 0);
+            sum += w * d * d;
+            all += w;
+        }
+
+        return sum / all;
+    }
+
+    /// <summary>Expected calibration error over ten bins of equal width.</summary>
+    public static double CalibrationError(double[] chances, bool[] needed, int[]? weights = null)
+    {
+        var chance = new double[10];
+        var hits = new double[10];
+        double all = 0;
+        for (var i = 0; i < chances.Length; i++)
+        {
+            var bin = Math.Clamp((int)(chances[i] * 10), 0, 9);
+            double w = weights?[i] ?? 1;
+            chance[bin] += w * chances[i];
+            hits[bin] += needed[i] ? w : 0;
+            all += w;
+        }
+
+        return chance.Zip(hits, (c, h) => Math.Abs(c - h)).Sum() / all;
+    }
+
+    /// <summary>The measures of one set of scores, each with its bootstrap interval over installs.</summary>
+    /// <param name="scores">Scores.</param>
+    /// <param name="needed">Answers.</param>
+    /// <param name="areChances">Whether the scores are chances, so that Brier and calibration error mean something.</param>
+    /// <param name="resamples">Bootstrap resamples.</param>
+    /// <param name="seed">Seed of the bootstrap.</param>
+    public static SortedDictionary<string, Measured> Of(double[] scores, bool[] needed, bool areChances, int resamples, int seed)
+    {
+        var order = Order(scores);
+        var measures = new List<(string Name, Func<int[]?, double> Of)>
+        {
+            ("pr_auc", w => AveragePrecision(order, scores, needed, w)),
+            ("lift_top_10_pct", w => Lift(order, scores, needed, 0.1, w)),
+            ("lift_top_20_pct", w => Lift(order, scores, needed, 0.2, w)),
+        };
+        if (areChances)
+        {
+            measures.Add(("brier", w => Brier(scores, needed, w)));
+            measures.Add(("calibration_error", w => CalibrationError(scores, needed, w)));
+        }
+
+        var random = new SeededRandom((ulong)seed);
+        var drawn = measures.Select(_ => new List<double>()).ToList();
+        for (var b = 0; b < resamples && scores.Length > 0; b++)
+        {
+            var weights = new int[scores.Length];
+            for (var i = 0; i < weights.Length; i++)
+            {
+                weights[random.Below(weights.Length)]++;
+            }
+
+            for (var m = 0; m < measures.Count; m++)
+            {
+                drawn[m].Add(measures[m].Of(weights));
+            }
+        }
+
+        var result = new SortedDictionary<string, Measured>(StringComparer.Ordinal);
+        for (var m = 0; m < measures.Count; m++)
+        {
+            var finite = drawn[m].Where(double.IsFinite).Order().ToList();
+            var value = scores.Length == 0 ? double.NaN : measures[m].Of(null);
+            result[measures[m].Name] = finite.Count == 0
+                ? new(Rounded(value), null, null)
+                : new(Rounded(value), Rounded(finite[(int)(0.025 * (finite.Count - 1))]), Rounded(finite[(int)Math.Ceiling(0.975 * (finite.Count - 1))]));
+        }
+
+        return result;
+    }
+
+    private static double? Rounded(double value) => double.IsFinite(value) ? Math.Round(value, 6) : null;
+
+    private static int[] Order(double[] scores) => [.. Enumerable.Range(0, scores.Length).OrderByDescending(i => scores[i]).ThenBy(i => i)];
+
+    private static double AveragePrecision(int[] order, double[] scores, bool[] needed, int[]? weights)
+    {
+        double hits = 0, taken = 0, sum = 0;
+        for (var i = 0; i < order.Length;)
+        {
+            double groupHits = 0;
+            var score = scores[order[i]];
+            for (; i < order.Length && scores[order[i]] == score; i++)
+            {
+                double w = weights?[order[i]] ?? 1;
+                taken += w;
+                groupHits += needed[order[i]] ? w : 0;
+            }
+
+            hits += groupHits;
+            sum += groupHits > 0 ? groupHits * (hits / taken) : 0;
+        }
+
+        return hits > 0 ? sum / hits : double.NaN;
+    }
+
+    private static double Lift(int[] order, double[] scores, bool[] needed, double share, int[]? weights)
+    {
+        double all = 0, allHits = 0;
+        for (var i = 0; i < order.Length; i++)
+        {
+            double w = weights?[i] ?? 1;
+            all += w;
+            allHits += needed[i] ? w : 0;
+        }
+
+        double room = share * all, hits = 0;
+        for (var i = 0; i < order.Length && room > 1e-9;)
+        {
+            double group = 0, groupHits = 0;
+            var score = scores[order[i]];
+            for (; i < order.Length && scores[order[i]] == score; i++)
+            {
+                double w = weights?[order[i]] ?? 1;
+                group += w;
+                groupHits += needed[order[i]] ? w : 0;
+            }
+
+            var part = group > 0 ? Math.Min(1, room / group) : 0;
+            hits += part * groupHits;
+            room -= part * group;
+        }
+
+        return allHits > 0 ? hits / (share * all) / (allHits / all) : double.NaN;
+    }
+}

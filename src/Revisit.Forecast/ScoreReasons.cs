@@ -1,0 +1,51 @@
+using System.Globalization;
+
+namespace Revisit.Forecast;
+
+/// <summary>
+/// Says which readings moved a score: each is put at what is usual in training, alone, and the fall of the log odds is what it adds.
+/// These parts need not add up to the score; they name what matters, no more.
+/// </summary>
+public static class ScoreReasons
+{
+    private const double Noticeable = 0.15; // log odds; assumption
+    private const int AtMost = 3;
+
+    /// <summary>Words for each install, in the order given.</summary>
+    public static string[] Of(QuestionModel model, IReadOnlyList<InstallFeatures> installs, double[] chances)
+    {
+        var found = installs.Select(_ => new List<(double Push, string Words)>()).ToList();
+        if (model.Model is { } trained)
+        {
+            foreach (var (name, numbers, categories) in ReadingWords.Groups)
+            {
+                var usual = trained.Score([.. installs.Select(i => trained.Encoder.WithUsual(i, numbers, categories))]);
+                for (var i = 0; i < installs.Count; i++)
+                {
+                    var push = LogOdds(chances[i]) - LogOdds(usual[i]);
+                    if (push >= Noticeable && ReadingWords.Of(name, installs[i]) is { } words)
+                    {
+                        found[i].Add((push, words));
+                    }
+                }
+            }
+        }
+
+        return [.. installs.Select((install, i) => Sentence(model, install, chances[i], found[i]))];
+    }
+
+    private static string Sentence(QuestionModel model, InstallFeatures install, double chance, List<(double Push, string Words)> found)
+    {
+        var head = string.Create(CultureInfo.InvariantCulture, $"{model.Question.Name} {100 * chance:0} %: ");
+        if (model.Model is null)
+        {
+            var readings = new[] { "split_error_f", "subcooling_error_f", "superheat_error_f", "tap_level" }.Select(g => ReadingWords.Of(g, install)).OfType<string>();
+            return $"{head}the finding's own probability, not learned from follow-ups ({model.Card.NoModelBecause}); {string.Join(", ", readings)}";
+        }
+
+        var words = found.OrderByDescending(f => f.Push).ThenBy(f => f.Words, StringComparer.Ordinal).Take(AtMost).Select(f => f.Words).ToList();
+        return head + (words.Count == 0 ? "nothing stands out" : string.Join(", ", words));
+    }
+
+    private static double LogOdds(double p) => Math.Log(Math.Clamp(p, 1e-9, 1 - 1e-9) / (1 - Math.Clamp(p, 1e-9, 1 - 1e-9)));
+}

@@ -1,0 +1,90 @@
+namespace Revisit.Forecast;
+
+/// <summary>
+/// Words for the technician who goes: what to expect, what to check first, what can hurt. Order of checks and cautions are common practice,
+/// no source; maker's instructions and local codes come first. Items are separated by "; ".
+/// </summary>
+public static class VisitAdvice
+{
+    private static readonly string[] MildlyFlammable = ["R-32", "R-454B"];
+    private const double WorthNaming = 0.15; // chance from which a correction is named; assumption
+
+    /// <summary>The correction to expect.</summary>
+    public static string LikelyCorrection(InstallFeatures install, double airflow, double charge)
+    {
+        var parts = new List<string>();
+        if (airflow >= WorthNaming)
+        {
+            parts.Add(TooMuchAir(install) ? "airflow: too much air, blower tap down" : "airflow: too little air, filter, ducts or blower tap");
+        }
+
+        if (charge >= WorthNaming)
+        {
+            parts.Add(install["p_charge_low"] >= install["p_charge_high"] ? "charge: likely low" : "charge: likely high");
+        }
+
+        return parts.Count == 0 ? "none stands out; read the system again" : string.Join("; then ", parts);
+    }
+
+    /// <summary>First checks in order: airflow before charge.</summary>
+    /// <param name="install">The install.</param>
+    /// <param name="charge">Chance of a charge correction.</param>
+    /// <param name="tooCold">Whether the month is too cold to check charge by gauges.</param>
+    public static string FirstChecks(InstallFeatures install, double charge, bool tooCold)
+    {
+        var checks = new List<string>
+        {
+            "filter: in place and clean",
+            install.BlowerTap is { } tap ? $"blower tap: written as {tap}, compare with the airflow the size needs" : "blower tap: not written at start-up, note it",
+            "static pressure across the air handler",
+            "after any airflow change let it run 10 to 15 minutes, then read again",
+        };
+        if (tooCold)
+        {
+            checks.Add("charge by gauges waits for 55 °F or more outdoors");
+        }
+        else if (charge >= WorthNaming)
+        {
+            checks.Add(install.Category("metering") == "fixed_orifice"
+                ? "charge last, by superheat against the target for the wet bulb and outdoor temperature"
+                : "charge last, by subcooling against the unit's own target");
+        }
+
+        return string.Join("; ", checks);
+    }
+
+    /// <summary>Cautions that apply here.</summary>
+    public static string Cautions(InstallFeatures install, double airflow, double charge)
+    {
+        var cautions = new List<string>
+        {
+            "power off and locked out before touching blower wiring",
+            "capacitors hold a charge after power is off",
+        };
+        if (install.Category("duct_location") is "attic")
+        {
+            cautions.Add("attic: heat and falls");
+        }
+
+        if (charge >= WorthNaming)
+        {
+            cautions.Add("refrigerant work only by certified people, with recovery");
+        }
+
+        if (install.Category("refrigerant") is { } refrigerant && MildlyFlammable.Contains(refrigerant))
+        {
+            cautions.Add($"{refrigerant} is mildly flammable (A2L): ventilate, no ignition source, tools rated for it");
+        }
+
+        if (airflow >= WorthNaming && TooMuchAir(install))
+        {
+            cautions.Add("after reducing airflow watch the coil for freezing");
+        }
+
+        cautions.Add("maker's instructions and local codes come first");
+        cautions.Add("a licensed technician decides");
+        return string.Join("; ", cautions);
+    }
+
+    private static bool TooMuchAir(InstallFeatures install) => install["p_airflow_high"] >= install["p_airflow_low"];
+}
