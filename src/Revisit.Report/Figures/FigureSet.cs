@@ -1,0 +1,89 @@
+using System.Globalization;
+using Revisit.Records;
+using Revisit.Report.Facts;
+
+namespace Revisit.Report.Figures;
+
+/// <summary>The figures of the owner's page.</summary>
+internal sealed class FigureSet(Texts texts)
+{
+    /// <summary>Share of first follow-ups corrected, by month, with its interval and counts.</summary>
+    public Figure Trend(IReadOnlyList<MonthRow> months, string caption)
+    {
+        var shown = months.Where(m => m.FollowUps > 0).Select(m => (Row: m, Share: new Share(m.Corrections, m.FollowUps))).ToList();
+        var labels = months.Select(m => m.Month.ToString("MMM", texts.Culture)).ToList();
+        var years = months.Select((m, i) => i == 0 || m.Month.Month == 1 ? m.Month.ToString("yyyy", CultureInfo.InvariantCulture) : "").ToList();
+        var positions = shown.Select(s => Position(months, s.Row)).ToArray();
+        var wide = months.Select((m, i) => $"{labels[i]}<br>{m.Corrections}/{m.FollowUps}{(years[i].Length > 0 ? "<br>" + years[i] : "")}").ToArray();
+        var narrow = months.Select((m, i) => $"{(i % 2 == 1 ? labels[i] + "<br>" + $"{m.Corrections}/{m.FollowUps}" : "")}").ToArray();
+        var trace = Plot.Trace("scatter",
+            ("mode", "lines+markers"), ("x", positions), ("y", shown.Select(s => Percent(s.Share.Rate)).ToArray()),
+            ("line", Plot.Of(("color", Palette.Blue), ("width", 2))), ("marker", Plot.Of(("color", Palette.Blue), ("size", 8), ("symbol", "circle"))),
+            ("error_y", Plot.Of(("type", "data"), ("symmetric", false), ("color", Palette.SkyBlue), ("thickness", 2), ("width", 5),
+                ("array", shown.Select(s => Percent(s.Share.High - s.Share.Rate)).ToArray()),
+                ("arrayminus", shown.Select(s => Percent(s.Share.Rate - s.Share.Low)).ToArray()))));
+        var chart = Plot.Chart([trace],
+            ("xaxis", Plot.Of(("tickmode", "array"), ("tickvals", Enumerable.Range(0, months.Count).ToArray()), ("ticktext", wide), ("tickangle", 0),
+                ("range", new[] { -0.5, months.Count - 0.5 }), ("showgrid", false), ("zeroline", false), ("title", Plot.Title(texts.Say("trend.x"))))),
+            ("yaxis", Plot.Of(("range", new[] { 0, 103 }), ("ticksuffix", " %"), ("zeroline", true), ("title", Plot.Title(texts.Say("trend.y"))))),
+            ("margin", Plot.Of(("l", 64), ("r", 12), ("t", 12), ("b", 88))));
+        var numbers = Table.Of(
+            [texts.Say("col.month"), texts.Say("col.corrected"), texts.Say("col.follow_ups"), texts.Say("col.share"), texts.Say("col.interval"), texts.Say("col.airflow"), texts.Say("col.charge")],
+            months.Select(m =>
+            {
+                var share = new Share(m.Corrections, m.FollowUps);
+                return new[]
+                {
+                    texts.Month(m.Month), texts.Number(m.Corrections), texts.Number(m.FollowUps), texts.Percent(share.Rate), Interval(share), texts.Number(m.Airflow), texts.Number(m.Charge),
+                };
+            }), 1);
+        return new("figure-trend", texts.Say("trend.alt"), caption, 360, chart, Plot.Of(("xaxis.ticktext", narrow)), numbers);
+    }
+
+    /// <summary>Horizontal bars with their labels beside them, first row on top.</summary>
+    public Figure Bars(string id, string alt, string caption, string axis, string color, IReadOnlyList<(string Name, int Value, string Label)> bars, Html numbers)
+    {
+        var names = bars.Select(b => Plot.Label(b.Name)).Reverse().ToArray();
+        var trace = Plot.Trace("bar",
+            ("orientation", "h"), ("x", bars.Select(b => b.Value).Reverse().ToArray()), ("y", names),
+            ("text", bars.Select(b => Plot.Label(b.Label)).Reverse().ToArray()), ("textposition", "outside"), ("cliponaxis", false), ("marker", Plot.Of(("color", color))));
+        var chart = Plot.Chart([trace],
+            ("xaxis", Plot.Of(("range", new[] { 0, 1.45 * Math.Max(1, bars.Max(b => b.Value)) }), ("title", Plot.Title(axis)), ("zeroline", true), ("rangemode", "tozero"), ("nticks", 6))),
+            ("yaxis", Plot.Of(("automargin", true), ("showgrid", false), ("ticksuffix", "  "))),
+            ("bargap", 0.35),
+            ("margin", Plot.Of(("l", 16), ("r", 16), ("t", 8), ("b", 48))));
+        return new(id, alt, caption, 90 + 34 * bars.Count, chart, Plot.Of(("font.size", 11)), numbers);
+    }
+
+    /// <summary>Share corrected by size and season; every cell says its count.</summary>
+    public Figure SizesBySeasons(IReadOnlyList<SizeSeasonRow> rows, string caption)
+    {
+        var sizes = rows.Select(r => r.Tons).Distinct().Order().ToArray();
+        var seasons = Codes.Season.ToArray();
+        var cells = rows.ToDictionary(r => (r.Tons, r.Season), r => r.Corrected);
+        var shades = sizes.Select(s => seasons.Select(q => cells.TryGetValue((s, q), out var c) ? (double?)Percent(c.Rate) : null).ToArray()).ToArray();
+        var words = sizes.Select(s => seasons.Select(q => cells.TryGetValue((s, q), out var c) ? $"{texts.Percent(c.Rate)}<br>{texts.Say("cell", c.Count, c.Of)}" : "").ToArray()).ToArray();
+        var sizeNames = sizes.Select(s => texts.Say("size.tons", texts.Number(s, 1))).ToArray();
+        var trace = Plot.Trace("heatmap",
+            ("x", seasons.Select(s => Plot.Label(texts.Code("season", s))).ToArray()), ("y", sizeNames), ("z", shades), ("text", words), ("texttemplate", "%{text}"),
+            ("zmin", 0), ("zmax", 100), ("xgap", 3), ("ygap", 3), ("showscale", false), ("hoverongaps", false),
+            ("colorscale", new object[] { new object[] { 0, "#eef5fa" }, new object[] { 0.5, Palette.SkyBlue }, new object[] { 1, Palette.Blue } }));
+        var chart = Plot.Chart([trace],
+            ("xaxis", Plot.Of(("side", "top"), ("showgrid", false), ("title", Plot.Title(texts.Say("heat.x"))))),
+            ("yaxis", Plot.Of(("automargin", true), ("showgrid", false), ("autorange", "reversed"), ("type", "category"), ("title", Plot.Title(texts.Say("heat.y"))))),
+            ("margin", Plot.Of(("l", 16), ("r", 8), ("t", 56), ("b", 8))));
+        var numbers = Table.Of(
+            [texts.Say("col.size"), texts.Say("col.season"), texts.Say("col.corrected"), texts.Say("col.follow_ups"), texts.Say("col.share"), texts.Say("col.interval")],
+            rows.OrderBy(r => r.Tons).ThenBy(r => Array.IndexOf(seasons, r.Season)).Select(r => new[]
+            {
+                texts.Say("size.tons", texts.Number(r.Tons, 1)), texts.Code("season", r.Season), texts.Number(r.Corrected.Count), texts.Number(r.Corrected.Of), texts.Percent(r.Corrected.Rate), Interval(r.Corrected),
+            }), 2);
+        return new("figure-sizes", texts.Say("heat.alt"), caption, 80 + 46 * sizes.Length, chart, Plot.Of(("font.size", 11)), numbers);
+    }
+
+    private string Interval(Share share) => share.Of == 0 ? texts.Say("none") : texts.Say("interval", texts.Number(100 * share.Low), texts.Number(100 * share.High));
+
+    private static double Percent(double share) => Math.Round(100 * share, 2);
+
+    private static int Position(IReadOnlyList<MonthRow> months, MonthRow row) => months.TakeWhile(m => m.Month != row.Month).Count();
+}

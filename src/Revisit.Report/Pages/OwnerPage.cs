@@ -1,0 +1,175 @@
+using Revisit.Records;
+using Revisit.Report.Facts;
+using Revisit.Report.Figures;
+
+namespace Revisit.Report.Pages;
+
+/// <summary>The owner's monthly page: one paragraph, then what it rests on.</summary>
+internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, WorklistFacts worklist)
+{
+    private readonly FigureSet figures = new(texts);
+
+    public string Write()
+    {
+        var drawn = new List<Figure>();
+        var content = Html.Join(
+        [
+            Html.Of($"<p class=\"lead\">{string.Join(' ', new OwnerSummary(texts, facts, worklist).Sentences())}</p>\n"),
+            Decide(),
+            Counts(),
+            Trend(drawn),
+            Causes(drawn),
+            Sizes(drawn),
+            Corrections(drawn),
+            Crews(),
+            WorklistPart(),
+            Assumptions(),
+        ]);
+        string[] scripts = drawn.Count == 0 ? [] : [Resources.PlotlyScript(), Resources.Get("figures.js")];
+        return shell.Page(PageShell.Owner, texts.Say("owner.title", texts.Month(facts.Month.First)), content, scripts);
+    }
+
+    private Html Heading(string key) => Html.Of($"<h2>{texts.Say(key)}</h2>\n");
+
+    private static Html Paragraph(string text) => Html.Of($"<p>{text}</p>\n");
+
+    private Html Draw(List<Figure> drawn, Figure figure)
+    {
+        drawn.Add(figure);
+        return figure.ToHtml(texts.Say("numbers"));
+    }
+
+    private Html Decide() => Html.Of(
+        $"""
+        {Heading("decide.title")}<ul>
+        {new OwnerSummary(texts, facts, worklist).Decisions().Select(d => Html.Of($"<li>{d}</li>\n"))}</ul>
+
+        """);
+
+    private Html Counts()
+    {
+        var now = facts.Current;
+        string Row(int count) => texts.ShareWithInterval(new(count, now.FollowUps));
+        return Html.Join(
+        [
+            Heading("counts.title"),
+            Html.Of(
+                $"""
+                <dl>
+                <dt>{texts.Say("counts.started")}</dt><dd>{texts.Number(facts.Started)}</dd>
+                <dt>{texts.Say("counts.installs")}</dt><dd>{texts.Number(facts.Installs)}</dd>
+                <dt>{texts.Say("counts.waiting")}</dt><dd>{texts.Number(facts.NoFollowUpYet)}</dd>
+                <dt>{texts.Say("counts.visits")}</dt><dd>{texts.Number(facts.Visits)}</dd>
+                <dt>{texts.Say("counts.follow_ups")}</dt><dd>{texts.Number(now.FollowUps)}</dd>
+                <dt>{texts.Say("counts.corrected")}</dt><dd>{Row(now.Corrections)}</dd>
+                <dt>{texts.Say("counts.airflow")}</dt><dd>{Row(now.Airflow)}</dd>
+                <dt>{texts.Say("counts.charge")}</dt><dd>{Row(now.Charge)}</dd>
+                </dl>
+
+                """),
+        ]);
+    }
+
+    private Html Trend(List<Figure> drawn)
+    {
+        var head = Heading("trend.title");
+        if (facts.YearCorrected.Of == 0) return Html.Join([head, Paragraph(texts.Say("trend.empty"))]);
+        var caption = texts.Say("trend.caption", texts.ShareWithInterval(facts.YearCorrected));
+        var kinds = Table.Of(
+            [texts.Say("col.kind"), texts.Say("col.corrected"), texts.Say("col.follow_ups"), texts.Say("col.share"), texts.Say("col.interval")],
+            facts.Kinds.Select(k => new[]
+            {
+                texts.Code("kind", k.Kind), texts.Number(k.Corrected.Count), texts.Number(k.Corrected.Of), texts.Percent(k.Corrected.Rate), texts.Interval(k.Corrected),
+            }), 1);
+        return Html.Join([head, Draw(drawn, figures.Trend(facts.Months, caption)), Paragraph(texts.Say("trend.population")), kinds]);
+    }
+
+    private Html Causes(List<Figure> drawn)
+    {
+        var head = Heading("causes.title");
+        var causes = facts.Causes.ToList();
+        var sound = facts.Findings.Where(f => f.Finding == "in_line").Sum(f => f.Year);
+        if (facts.YearJudged == 0) return Html.Join([head, Paragraph(texts.Say("causes.unjudged", facts.YearUnjudged))]);
+        if (causes.Count == 0) return Html.Join([head, Paragraph(texts.Say("causes.sound", facts.YearJudged))]);
+        var numbers = Table.Of(
+            [texts.Say("col.cause"), texts.Say("col.year"), texts.Say("col.this_month"), texts.Say("col.share_judged"), texts.Say("col.loss"), texts.Say("col.extra"), texts.Say("col.quantified")],
+            causes.Select(c => new[]
+            {
+                texts.Code("finding", c.Finding), texts.Number(c.Year), texts.Number(c.Month), texts.ShareWithInterval(new(c.Year, facts.YearJudged)),
+                texts.Number(c.CapacityLossPct, 1), texts.Number(c.ExtraEnergyPct, 1), texts.Number(c.Quantified),
+            }), 1);
+        var figure = figures.Bars("figure-causes", texts.Say("causes.alt"), texts.Say("causes.caption", facts.YearJudged, texts.Number(sound), texts.Number(facts.YearUnjudged)), texts.Say("causes.x"), Palette.Blue,
+            [.. causes.Select(c => (texts.Code("finding", c.Finding), c.Year, texts.Say("bar.label", texts.Number(c.Year), texts.Number(c.Month))))], numbers);
+        return Html.Join([head, Draw(drawn, figure)]);
+    }
+
+    private Html Sizes(List<Figure> drawn) => Html.Join(
+    [
+        Heading("heat.title"),
+        facts.SizeSeasons.Count == 0
+            ? Paragraph(texts.Say("heat.empty"))
+            : Draw(drawn, figures.SizesBySeasons(facts.SizeSeasons, texts.Say("heat.caption", facts.SizeSeasons.Sum(s => s.Corrected.Of)))),
+    ]);
+
+    private Html Corrections(List<Figure> drawn)
+    {
+        var head = Heading("outcomes.title");
+        var total = facts.Outcomes.Sum(o => o.Year);
+        if (total == 0) return Html.Join([head, Paragraph(texts.Say("outcomes.empty"))]);
+        var known = Codes.Outcome.Select(o => (Name: o, Year: facts.OutcomeYear(o), Month: facts.OutcomeMonth(o))).ToList();
+        var numbers = Table.Of(
+            [texts.Say("col.as_found"), texts.Say("col.as_left"), texts.Say("col.visits")],
+            facts.Changes.Select(c => new[] { texts.Code("finding", c.AsFound), texts.Code("finding", c.AsLeft), texts.Number(c.Count) }), 2);
+        var judged = total - facts.OutcomeYear("cannot_judge");
+        var caption = texts.Say("outcomes.caption", total, texts.ShareWithInterval(new(facts.OutcomeYear("cured") + facts.OutcomeYear("better"), judged)));
+        var figure = figures.Bars("figure-outcomes", texts.Say("outcomes.alt"), caption, texts.Say("outcomes.x"), Palette.Green,
+            [.. known.Select(o => (texts.Code("outcome", o.Name), o.Year, texts.Say("bar.label", texts.Number(o.Year), texts.Number(o.Month))))], numbers);
+        return Html.Join([head, Draw(drawn, figure)]);
+    }
+
+    private Html Crews()
+    {
+        var enough = facts.Crews.Where(c => c.Corrected.Of >= OwnerFacts.CrewMinimum).ToList();
+        var few = facts.Crews.Count - enough.Count;
+        var head = Heading("crews.title");
+        var left = few > 0 ? Paragraph(texts.Say("crews.few", few, OwnerFacts.CrewMinimum)) : Html.None;
+        if (enough.Count == 0) return Html.Join([head, Paragraph(texts.Say("crews.empty", OwnerFacts.CrewMinimum)), left]);
+        return Html.Join(
+        [
+            head,
+            Paragraph(texts.Say("crews.raw")),
+            Table.Of(
+                [texts.Say("col.crew"), texts.Say("col.sound"), texts.Say("col.corrected"), texts.Say("col.judged"), texts.Say("col.share"), texts.Say("col.interval")],
+                enough.Select(c => new[]
+                {
+                    c.Crew, texts.Number(c.Corrected.Of - c.Corrected.Count), texts.Number(c.Corrected.Count), texts.Number(c.Corrected.Of), texts.Percent(c.Corrected.Rate), texts.Interval(c.Corrected),
+                }), 1),
+            left,
+        ]);
+    }
+
+    private Html WorklistPart()
+    {
+        var rows = worklist.Rows;
+        if (rows.Rows == 0) return Html.Join([Heading("work.title"), Paragraph(texts.Say("work.empty"))]);
+        var top = Enumerable.Range(0, Math.Min(5, rows.Rows)).Select(i => new[]
+        {
+            texts.Number(rows.Whole("rank")[i] ?? i + 1), rows.Text("install_id")[i] ?? "", rows.Text("crew_id")[i] ?? "", texts.Code("correction", rows.Text("likely_correction")[i]),
+            texts.Percent(rows.Number("p_airflow_correction")[i]), texts.Percent(rows.Number("p_charge_correction")[i]),
+        });
+        return Html.Join(
+        [
+            Heading("work.title"),
+            Paragraph(texts.Say("work.top", Math.Min(5, rows.Rows), texts.Number(rows.Rows), texts.Day(worklist.ScoredOn))),
+            Table.Of([texts.Say("col.rank"), texts.Say("col.install"), texts.Say("col.crew"), texts.Say("col.correction"), texts.Say("col.p_airflow"), texts.Say("col.p_charge")], top, 4),
+            Html.Of($"<p><a href=\"{PageShell.Worklist}\">{texts.Say("work.link")}</a></p>\n"),
+        ]);
+    }
+
+    private Html Assumptions() => Html.Of(
+        $"""
+        {Heading("assumptions.title")}<ul>
+        {texts.List("assumptions").Select(a => Html.Of($"<li>{a}</li>\n"))}</ul>
+
+        """);
+}

@@ -1,0 +1,112 @@
+using System.Globalization;
+using Revisit.Report.Facts;
+
+namespace Revisit.Report.Pages;
+
+/// <summary>The ranked installs to go back to, with cautions first, for a desk, a phone or a print.</summary>
+internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth month, WorklistFacts facts)
+{
+    /// <summary>Refrigerants of safety group A2L, mildly flammable (ASHRAE Standard 34; from memory).</summary>
+    private static readonly string[] MildlyFlammable = ["R-32", "R-454B"];
+
+    private static readonly (string Key, bool Number)[] Heads =
+    [
+        ("rank", true), ("install", false), ("crew", false), ("size_tons", true), ("refrigerant", false), ("metering", false),
+        ("correction", false), ("p_airflow", true), ("p_charge", true), ("benefit", true), ("why", false),
+    ];
+
+    public string Write()
+    {
+        var any = facts.Rows.Rows > 0;
+        var content = Html.Join(
+        [
+            Intro(),
+            any ? Cautions() : Html.None,
+            any ? List() : Html.None,
+            Abstained(),
+            Html.Of($"<h2>{texts.Say("assumptions.title")}</h2>\n<ul>\n{texts.List("work.assumptions").Select(a => Html.Of($"<li>{a}</li>\n"))}</ul>\n"),
+            facts.ModelVersions.Count == 0 ? Html.None : Html.Of($"<p class=\"small\">{texts.Say("work.model", string.Join("; ", facts.ModelVersions))}</p>\n"),
+        ]);
+        return shell.Page(PageShell.Worklist, texts.Say("work.page", texts.Month(month.First)), content, any ? [Resources.Get("worklist.js")] : []);
+    }
+
+    private Html Intro()
+    {
+        if (facts.Rows.Rows == 0)
+        {
+            return Html.Of($"<p class=\"lead\">{texts.Say("work.empty")} {(facts.Scored > 0 ? texts.Say("work.scored", facts.Scored) : "")}</p>\n");
+        }
+
+        var stale = facts.ScoredOn is { } on && (on < month.First || on > month.Next) ? " " + texts.Say("work.stale", texts.Day(on)) : "";
+        return Html.Of($"<p class=\"lead\">{texts.Say("work.intro", facts.Rows.Rows, texts.Day(facts.ScoredOn))}{stale}</p>\n");
+    }
+
+    private Html Cautions() => Html.Of(
+        $"""
+        <section class="caution" aria-labelledby="cautions">
+        <h2 id="cautions">{texts.Say("caution.title")}</h2>
+        <ul>
+        {texts.List("caution").Select(c => Html.Of($"<li>{c}</li>\n"))}</ul>
+        </section>
+
+        """);
+
+    private Html List() => Html.Of(
+        $"""
+        <h2>{texts.Say("work.list")}</h2>
+        <p class="filter" hidden><label for="filter">{texts.Say("work.filter")}</label> <input id="filter" type="search" autocomplete="off"> <span id="shown" role="status" data-template="{texts.Say("work.shown")}"></span></p>
+        <div class="scroll wide" tabindex="0" role="region" aria-label="{texts.Say("work.list")}"><table id="worklist" class="cards">
+        <thead><tr>{Heads.Select((h, i) => Html.Of($"<th scope=\"col\" aria-sort=\"{(i == 0 ? "ascending" : "none")}\"{new Html(h.Number ? " class=\"n\"" : "")}><button type=\"button\">{texts.Say("col." + h.Key)}</button></th>"))}</tr></thead>
+        <tbody>
+        {Enumerable.Range(0, facts.Rows.Rows).Select(Row)}</tbody>
+        </table></div>
+
+        """);
+
+    private Html Row(int i)
+    {
+        var r = facts.Rows;
+        var refrigerant = r.Text("refrigerant")[i] ?? "";
+        var flammable = MildlyFlammable.Contains(refrigerant) ? texts.Say("work.flammable") : "";
+        var checks = Lines(r.Text("first_checks")[i]);
+        var details = Html.Of(
+            $"""
+            {r.Text("score_because")[i]} {Finding(r.Text("finding")[i])}
+            <details><summary>{(checks.Count > 0 ? texts.Say("work.first", checks[0]) : texts.Say("work.no_checks"))}</summary>
+            {Items("work.checks", checks)}{Items("work.cautions", [.. Lines(r.Text("cautions")[i]), .. flammable.Length > 0 ? new[] { texts.Say("work.flammable_do") } : []])}</details>
+            """);
+        return Html.Of(
+            $"""
+            <tr>{Number("rank", r.Whole("rank")[i] ?? double.NaN, 0)}{Text("install", r.Text("install_id")[i], "th")}{Text("crew", r.Text("crew_id")[i])}{Number("size_tons", r.Number("nominal_tons")[i], 1)}{Text("refrigerant", refrigerant + flammable)}{Text("metering", texts.Code("metering", r.Text("metering")[i]))}{Text("correction", texts.Code("correction", r.Text("likely_correction")[i]))}{Chance("p_airflow", r.Number("p_airflow_correction")[i])}{Chance("p_charge", r.Number("p_charge_correction")[i])}{Number("benefit", r.Number("benefit_usd")[i], 0)}<td class="why" data-label="{texts.Say("col.why")}">{details}</td></tr>
+
+            """);
+    }
+
+    private Html Finding(string? finding) => string.IsNullOrEmpty(finding) ? Html.None : Html.Of($"{texts.Say("work.finding", texts.Code("finding", finding))}");
+
+    private Html Text(string key, string? value, string tag = "td") => tag == "th"
+        ? Html.Of($"<th scope=\"row\" data-label=\"{texts.Say("col." + key)}\">{value}</th>")
+        : Html.Of($"<td data-label=\"{texts.Say("col." + key)}\">{value}</td>");
+
+    private Html Number(string key, double value, int decimals) => Sortable(key, value, texts.Number(value, decimals));
+
+    private Html Chance(string key, double value) => Sortable(key, value, texts.Percent(value));
+
+    private Html Sortable(string key, double value, string words) =>
+        Html.Of($"<td class=\"n\" data-label=\"{texts.Say("col." + key)}\" data-value=\"{(double.IsFinite(value) ? value.ToString("R", CultureInfo.InvariantCulture) : "")}\">{words}</td>");
+
+    private Html Items(string key, IReadOnlyList<string> items) => items.Count == 0
+        ? Html.None
+        : Html.Of($"<p>{texts.Say(key)}</p><ul>{items.Select(t => Html.Of($"<li>{t}</li>"))}</ul>\n");
+
+    private static IReadOnlyList<string> Lines(string? text) =>
+        (text ?? "").Split(['\n', ';'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+
+    private Html Abstained() => facts.Abstained.Count == 0
+        ? Html.None
+        : Html.Join(
+        [
+            Html.Of($"<h2>{texts.Say("abstained.title")}</h2>\n<p>{texts.Say("abstained.intro", facts.Abstained.Sum(a => a.Count))}</p>\n"),
+            Table.Of([texts.Say("col.reason"), texts.Say("col.installs")], facts.Abstained.Select(a => new[] { a.Reason, texts.Number(a.Count) }), 1),
+        ]);
+}

@@ -1,0 +1,37 @@
+using Revisit.Report.Facts;
+using Revisit.Report.Pages;
+using Revisit.Storage;
+
+namespace Revisit.Report;
+
+/// <summary>Writes the pages of a month: the owner's page, the worklist and the quality of the records.</summary>
+public static class ReportStage
+{
+    /// <summary>
+    /// Writes <paramref name="outFolder"/>/<paramref name="month"/>/index.html, worklist.html and records.html. Each page stands on its
+    /// own: it loads nothing, and only the owner's page, where it has figures, carries plotly.js. The same lake gives the same bytes.
+    /// </summary>
+    /// <param name="session">The lake as it is published.</param>
+    /// <param name="outFolder">Folder for the pages of all months; made if missing.</param>
+    /// <param name="month">Month of visit, YYYY-MM.</param>
+    /// <param name="progress">Told what is being written.</param>
+    /// <param name="note">A note at the top of every page, for example that the data are invented.</param>
+    /// <param name="language">Language of the pages; "en" is built in.</param>
+    /// <returns>Full paths of the pages: owner's page, worklist, records.</returns>
+    /// <exception cref="Records.UserError">The month or language is not one, or the folder cannot be replaced.</exception>
+    public static IReadOnlyList<string> Run(LakeSession session, string outFolder, string month, IProgress<string>? progress = null, string? note = null, string language = "en")
+    {
+        var span = ReportMonth.Parse(month);
+        var texts = Texts.Load(language);
+        var shell = new PageShell(texts, span, note);
+        progress?.Report(texts.Say("progress", span.Name));
+        var worklist = WorklistFacts.Read(session);
+        var pages = new List<(string File, string Content)>
+        {
+            (PageShell.Owner, new OwnerPage(texts, shell, OwnerFacts.Read(session, span), worklist).Write()),
+            (PageShell.Worklist, new WorklistPage(texts, shell, span, worklist).Write()),
+            (PageShell.Records, new RecordsPage(texts, shell, span, RecordFacts.Read(session, span)).Write()),
+        };
+        return PageFolder.Replace(outFolder, span.Name, pages);
+    }
+}
