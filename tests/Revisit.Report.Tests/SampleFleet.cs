@@ -1,0 +1,140 @@
+using System.Globalization;
+using Revisit.Records;
+using Revisit.Storage;
+
+namespace Revisit.Report.Tests;
+
+/// <summary>An invented fleet of three hundred installs over fourteen months to March 2026, for looking at the pages. It claims nothing.</summary>
+internal static class SampleFleet
+{
+    public const string Month = "2026-03";
+    public const string Note = "Invented data: made by a program to show the pages. It says nothing about any real crew, customer or equipment.";
+
+    public static void Write(string folder, int installs = 300)
+    {
+        var random = new Pcg(7);
+        List<Dictionary<string, object?>> install = [], visit = [], follow = [], finding = [], outcome = [], score = [], work = [];
+        var start = new DateOnly(2025, 2, 1);
+        var end = new DateOnly(2026, 3, 31);
+        for (var i = 0; i < installs; i++)
+        {
+            var id = string.Create(CultureInfo.InvariantCulture, $"I-{1000 + i}");
+            var crew = random.Of("North 1", "North 2", "North 3", "South 1", "South 2", "West 1", "West 2");
+            var on = start.AddDays(random.Below(end.DayNumber - start.DayNumber + 1));
+            var tons = random.Of(1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0);
+            var refrigerant = random.Of("R-410A", "R-454B", "R-32");
+            var metering = random.Of("txv", "txv", "eev", "fixed_orifice");
+            install.Add(new() { ["install_id"] = id, ["crew_id"] = crew, ["installed_on"] = on, ["nominal_tons"] = tons, ["refrigerant"] = refrigerant, ["metering"] = metering });
+            var visited = on.AddDays(20 + random.Below(150));
+            var seen = random.Next() < 0.75 && visited <= end;
+            var bad = random.Next() < (tons <= 2 ? 0.55 : 0.25);
+            var found = random.Next() < 0.12 ? "cannot_judge" : bad ? random.Of("airflow_high", "airflow_high", "charge_low", "charge_high", "airflow_low", "liquid_restriction") : "in_line";
+            follow.Add(new()
+            {
+                ["install_id"] = id,
+                ["crew_id"] = crew,
+                ["installed_on"] = on,
+                ["follow_up_state"] = seen ? "observed" : "none_yet",
+                ["follow_up_visit_id"] = seen ? "V-" + id : null,
+                ["follow_up_kind"] = seen ? random.Of("quality_check", "callback", "maintenance") : null,
+                ["followed_up_on"] = seen ? visited : null,
+                ["days_to_follow_up"] = seen ? visited.DayNumber - on.DayNumber : null,
+                ["as_found_finding"] = seen ? found : null,
+                ["needed_airflow_correction"] = seen ? (bad && found.StartsWith("airflow", StringComparison.Ordinal) ? 1 : 0) : null,
+                ["needed_charge_correction"] = seen ? (bad && found.StartsWith("charge", StringComparison.Ordinal) ? 1 : 0) : null,
+            });
+            if (seen)
+            {
+                visit.Add(new() { ["visit_id"] = "V-" + id, ["install_id"] = id, ["crew_id"] = crew, ["visited_on"] = visited, ["started_at"] = visited.ToDateTime(new TimeOnly(15, 0), DateTimeKind.Utc), ["readings"] = 2 });
+                finding.Add(new()
+                {
+                    ["visit_id"] = "V-" + id,
+                    ["reading_no"] = 1,
+                    ["install_id"] = id,
+                    ["crew_id"] = crew,
+                    ["visited_on"] = visited,
+                    ["finding"] = found,
+                    ["cannot_judge_because"] = found == "cannot_judge" ? random.Of("return wet bulb missing: measure it at the return", "ran 6 minutes: wait for 15", "outdoor 48 °F: come back at 55 °F or more") : null,
+                    ["capacity_loss_pct"] = bad ? 4 + 12 * random.Next() : double.NaN,
+                    ["extra_energy_pct"] = bad && found != "charge_high" ? 3 + 15 * random.Next() : double.NaN,
+                });
+                if (bad)
+                {
+                    var end2 = random.Of("cured", "cured", "cured", "better", "better", "no_change", "worse", "cannot_judge");
+                    outcome.Add(new() { ["visit_id"] = "V-" + id, ["install_id"] = id, ["crew_id"] = crew, ["visited_on"] = visited, ["as_found_finding"] = found, ["as_left_finding"] = end2 == "cured" ? "in_line" : found, ["outcome"] = end2 });
+                }
+            }
+            else if (on <= end)
+            {
+                var air = Math.Round(random.Next() * 0.7, 3);
+                var charge = Math.Round(random.Next() * 0.5, 3);
+                var abstains = random.Next() < 0.1;
+                score.Add(new() { ["install_id"] = id, ["scored_on"] = end, ["p_airflow_correction"] = abstains ? double.NaN : air, ["p_charge_correction"] = abstains ? double.NaN : charge, ["abstains_because"] = abstains ? "size outside what the model has seen" : null, ["model_version"] = "logistic 1f2e3d seed 7" });
+                if (!abstains && air + charge > 0.35)
+                {
+                    var airFirst = air >= charge;
+                    work.Add(new()
+                    {
+                        ["install_id"] = id,
+                        ["crew_id"] = crew,
+                        ["installed_on"] = on,
+                        ["nominal_tons"] = tons,
+                        ["refrigerant"] = refrigerant,
+                        ["metering"] = metering,
+                        ["finding"] = random.Of("in_line", "airflow_high", "cannot_judge"),
+                        ["p_airflow_correction"] = air,
+                        ["p_charge_correction"] = charge,
+                        ["benefit_usd"] = Math.Round(400 * air + 300 * charge - 90, 2),
+                        ["likely_correction"] = airFirst ? "blower_tap" : "charge_added",
+                        ["first_checks"] = airFirst ? "Read the blower tap against the size; Static pressure across the air handler; Filter" : "Airflow first; Subcooling against the unit's target; Line set length against the charge added",
+                        ["cautions"] = airFirst ? "Power locked out before the tap is moved; Watch the coil for freezing afterwards" : "Certified handling, recovery at hand",
+                        ["score_because"] = airFirst ? "Split 5 °F under expected, high tap, small system." : "Long line set, subcooling under target at start-up.",
+                    });
+                }
+            }
+        }
+
+        work = [.. work.OrderByDescending(w => (double)w["benefit_usd"]!)];
+        for (var i = 0; i < work.Count; i++)
+        {
+            work[i]["rank"] = i + 1;
+        }
+
+        using var publication = Lake.At(folder).BeginPublication();
+        publication.Put(Tables.Installs, Fill.Table(Tables.Installs, install));
+        publication.Put(Tables.FollowUps, Fill.Table(Tables.FollowUps, follow));
+        publication.Put(Tables.Scores, Fill.Table(Tables.Scores, score));
+        publication.Put(Tables.Worklist, Fill.Table(Tables.Worklist, work));
+        foreach (var (table, rows) in new[] { (Tables.Visits, visit), (Tables.Findings, finding), (Tables.VisitOutcomes, outcome) })
+        {
+            foreach (var month in rows.GroupBy(r => ReportMonth.Label((DateOnly)r["visited_on"]!)).OrderBy(g => g.Key, StringComparer.Ordinal))
+            {
+                publication.Put(table, month.Key, [Fill.Table(table, [.. month])]);
+            }
+        }
+
+        publication.Put(Tables.Sources, Fill.Table(Tables.Sources,
+        [
+            new() { ["source_id"] = "aaaa", ["source_name"] = "north_2026.csv", ["profile"] = "plain", ["rows_read"] = 1200, ["rows_accepted"] = 1170, ["rows_duplicate"] = 12, ["rows_superseded"] = 8, ["rows_rejected"] = 10, ["values_set_aside"] = 3 },
+            new() { ["source_id"] = "bbbb", ["source_name"] = "south_2026.ndjson", ["profile"] = "south_branch", ["rows_read"] = 640, ["rows_accepted"] = 640, ["rows_duplicate"] = 0, ["rows_superseded"] = 0, ["rows_rejected"] = 0, ["values_set_aside"] = 0 },
+        ]));
+        var first = (string)visit.First(v => (DateOnly)v["visited_on"]! >= new DateOnly(2026, 3, 1))["visit_id"]!;
+        publication.Put(Tables.SetAsideValues, "2026-03",
+        [
+            Fill.Table(Tables.SetAsideValues,
+            [
+                new() { ["source_id"] = "aaaa", ["source_line"] = 17, ["visit_id"] = first, ["reading_no"] = 1, ["column_name"] = "suction_pressure_psig", ["raw_value"] = "814", ["set_aside_reason"] = "unit_slip", ["detail"] = "Expected 5 to 300 psig.", ["suggestion"] = "reads like kPa" },
+                new() { ["source_id"] = "aaaa", ["source_line"] = 44, ["visit_id"] = "V-none", ["reading_no"] = 1, ["column_name"] = "return_wb_f", ["raw_value"] = "78.1", ["set_aside_reason"] = "wet_bulb_over_dry_bulb", ["detail"] = "Return dry bulb is 74.0 °F." },
+                new() { ["source_id"] = "aaaa", ["source_line"] = 45, ["visit_id"] = "V-none", ["reading_no"] = 2, ["column_name"] = "supply_db_f", ["raw_value"] = "fifty", ["set_aside_reason"] = "not_a_number", ["detail"] = "Expected a number in °F." },
+            ]),
+        ]);
+        publication.Put(Tables.RejectedRows, "aaaa",
+        [
+            Fill.Table(Tables.RejectedRows, [.. Enumerable.Range(0, 10).Select(n => new Dictionary<string, object?>
+            {
+                ["source_id"] = "aaaa", ["source_name"] = "north_2026.csv", ["source_line"] = 100 + n, ["raw_text"] = "V9,,77.0,61", ["rejected_reason"] = "wrong_number_of_fields", ["detail"] = "Expected 42 fields, found 4.",
+            })]),
+        ]);
+        publication.Commit();
+    }
+}
