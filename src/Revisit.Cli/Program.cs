@@ -8,7 +8,11 @@ var root = new RootCommand("""
     Exit codes: 0 done; 1 the command line is wrong; 2 something you can mend (the message says what); 3 an unexpected fault.
     """)
 {
+    DemoCommand.Make(),
+    RunCommand.Make(),
     IngestCommand.Make(),
+    DiagnoseCommand.Make(),
+    ProfileCommand.Make(),
     SqlCommand.Make(),
 };
 return root.Parse(args).Invoke();

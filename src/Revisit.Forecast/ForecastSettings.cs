@@ -28,7 +28,7 @@ public sealed record ForecastSettings
     /// Calendar months in which outdoor air is mostly under 55 °F, so that charge cannot be checked by gauges and earns nothing;
     /// assumption, depends on the climate.
     /// </summary>
-    public IReadOnlyList<int> MonthsTooColdForCharge { get; init; } = [12, 1, 2];
+    public int[] MonthsTooColdForCharge { get; init; } = [12, 1, 2];
 
     /// <summary>Fewest follow-ups with a known answer before a model is trained; assumption.</summary>
     public int FewestLabels { get; init; } = 60;

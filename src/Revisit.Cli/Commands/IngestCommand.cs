@@ -28,18 +28,18 @@ internal static class IngestCommand
             using var publication = Lake.At(result.GetValue(lake)!).BeginPublication();
             var summaries = IngestStage.Run(publication, [.. result.GetValue(files)!.Select(f => new IngestFile(f, chosen))], Terminal.Progress);
             publication.Commit();
-            Print(summaries);
+            Print(summaries, Console.Out);
             Console.Error.WriteLine($"Next: revisit diagnose --lake {result.GetValue(lake)}");
         }));
         return command;
     }
 
     /// <summary>One line a file, then what is worth knowing.</summary>
-    public static void Print(IReadOnlyList<SourceSummary> summaries)
+    public static void Print(IReadOnlyList<SourceSummary> summaries, TextWriter to)
     {
         foreach (var s in summaries)
         {
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            to.WriteLine(string.Create(CultureInfo.InvariantCulture,
                 $"{s.Name}: {s.RowsRead} rows read = {s.Accepted} accepted + {s.Duplicates} duplicates + {s.Superseded} superseded + {s.Rejected} rejected; {s.SetAside} values set aside{(s.HeldAlready ? " (held already)" : "")}"));
             foreach (var (reason, count) in s.RejectedByReason)
             {

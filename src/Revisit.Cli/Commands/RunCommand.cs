@@ -1,0 +1,29 @@
+using System.CommandLine;
+
+namespace Revisit.Cli.Commands;
+
+/// <summary>revisit run: the whole month.</summary>
+internal static class RunCommand
+{
+    public static Command Make()
+    {
+        var file = new Argument<string>("SETTINGS") { Description = "Settings of the monthly run, such as pipelines/monthly.yaml" };
+        var month = new Option<string?>("--month") { Description = "Month of the pages, YYYY-MM; the latest with readings when left out" };
+        var command = new Command("run", """
+            Run the whole month: take in the exports, diagnose, count, forecast, write the pages.
+
+            Examples:
+              revisit run pipelines/monthly.yaml
+              revisit run pipelines/monthly.yaml --month 2026-08
+            """)
+        { file, month };
+        command.SetAction(result => Terminal.Guard(() =>
+        {
+            foreach (var page in MonthlyRun.Run(MonthlySettings.Read(result.GetValue(file)!), result.GetValue(month)))
+            {
+                Console.WriteLine(page);
+            }
+        }));
+        return command;
+    }
+}
