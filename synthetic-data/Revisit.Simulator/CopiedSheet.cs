@@ -11,7 +11,7 @@ internal static class CopiedSheet
         var first = sheet == 1;
         reading.ReturnDbF = first ? 75 : 76;
         reading.ReturnWbF = first ? 63 : 64;
-        reading.ReturnRhPct = double.NaN;
+        (reading.ReturnRhPct, reading.SupplyWbF, reading.DischargeLineF) = (double.NaN, double.NaN, double.NaN);
         reading.SupplyDbF = first ? 55 : 56;
         reading.SuctionPressurePsig = first ? 125 : 130;
         reading.LiquidPressurePsig = first ? 325 : 350;

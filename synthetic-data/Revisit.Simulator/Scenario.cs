@@ -30,6 +30,13 @@ internal sealed record Crew(
 {
     /// <summary>How strongly the crew keeps its airflow and charge habits on a day: 1 uncoached.</summary>
     public double Keeping(DateOnly day) => day >= CoachedFrom ? 0.2 : 1;
+
+    /// <summary>Every habit by name with how often the crew falls into it where the work invites it, before coaching.</summary>
+    public IReadOnlyList<(string Habit, double Share)> Habits =>
+    [
+        ("tap_high_on_small", TapHighOnSmall), ("long_line_short", LongLineShort), ("orifice_by_subcooling", OrificeBySubcooling), ("early_reading", EarlyReading),
+        ("filter_left", FilterLeft), ("no_wet_bulb", NoWetBulb), ("copied_sheet", Copies),
+    ];
 }
 
 /// <summary>The invented scenario: one contractor, four branches, ten install crews.</summary>

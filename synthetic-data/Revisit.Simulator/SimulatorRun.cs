@@ -8,7 +8,7 @@ public static class SimulatorRun
 {
     /// <summary>
     /// Writes <c>readings.csv</c> (plain rows), <c>truth.csv</c> (one line an install), <c>reading_truth.csv</c> (one line a reading)
-    /// and <c>fleet.json</c> (the settings as they took effect).
+    /// <c>crew_habits.csv</c> (what was planted, by crew) and <c>fleet.json</c> (the settings as they took effect).
     /// </summary>
     /// <returns>Readings written.</returns>
     /// <exception cref="Records.UserError">Settings out of range.</exception>
@@ -37,6 +37,16 @@ public static class SimulatorRun
             truth.Write($"{t.InstallId},{t.CrewId},{Values(t.AtStart)},{t.FirstFollowUpKind}\n");
             if (++installs % 10_000 == 0)
                 progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{installs} of {settings.Installs} installs, {rows} readings"));
+        }
+
+        using (var habits = Open(folder, "crew_habits.csv"))
+        {
+            habits.Write("crew_id,region,habit,share,coached_from\n");
+            foreach (var crew in Scenario.Crews)
+            {
+                foreach (var (habit, share) in crew.Habits)
+                    habits.Write(string.Create(CultureInfo.InvariantCulture, $"{crew.Id},{Scenario.Branches[crew.Branch].Name},{habit},{share * settings.HabitStrength:0.###},{crew.CoachedFrom:yyyy-MM-dd}\n"));
+            }
         }
 
         File.WriteAllText(Path.Combine(folder, "fleet.json"), settings.ToJson());

@@ -122,6 +122,45 @@ public sealed class FleetTests
         Assert.True(High("H1") > High("H2") + 0.3);
     }
 
+    /// <summary>Read back through saturation, as a technician would: sound valves stand near their subcooling target and keep some superheat.</summary>
+    [Fact]
+    public void SoundReadingsReadBackSound()
+    {
+        var sound = FleetSimulator.Rows(Small with { Installs = 3_000 }).Where(r => r.Truth is { Clean: true, OtherFault: "none" } && r.Install.Metering != "fixed_orifice"
+            && Math.Abs(r.Truth.AirflowRatio - 1) < 0.1 && Math.Abs(r.Truth.ChargeRatio - 1) < 0.03 && r.OutdoorDbF > 65).ToList();
+        Assert.True(sound.Count > 200);
+        var errors = sound.Select(r => At(r, r.LiquidPressurePsig, dew: false) - r.LiquidLineF - r.Install.TargetSubcoolingF).ToList();
+        Assert.InRange(errors.Average(), -1.5, 1.5);
+        Assert.All(errors, e => Assert.InRange(e, -9, 9));
+        var superheats = sound.Select(r => r.SuctionLineF - At(r, r.SuctionPressurePsig, dew: true)).ToList();
+        Assert.InRange(superheats.Average(), 7, 14);
+        var evaporating = sound.Select(r => At(r, r.SuctionPressurePsig, dew: true)).ToList();
+        Assert.All(evaporating, e => Assert.InRange(e, 30, 58));
+
+        static double At(SimulatedReading r, double psig, bool dew)
+        {
+            Assert.True(Physics.Refrigerants.TryFind(r.Install.Refrigerant, out var refrigerant));
+            var pa = Units.AbsolutePascal(psig, Physics.MoistAir.StandardPressure(r.Install.ElevationFt * Units.MetrePerFoot));
+            return Units.FahrenheitFromKelvin(dew ? refrigerant!.DewTemperature(pa) : refrigerant!.BubbleTemperature(pa));
+        }
+    }
+
+    [Fact]
+    public void TheSimulatorKnowsNothingOfTheStageThatJudges()
+    {
+        var ours = typeof(FleetSimulator).Assembly.GetReferencedAssemblies().Select(a => a.Name!).Where(n => n.StartsWith("Revisit", StringComparison.Ordinal)).Order(StringComparer.Ordinal);
+        Assert.Equal(["Revisit.Physics", "Revisit.Records"], ours);
+    }
+
+    [Fact]
+    public void WithoutHabitsTheCrewsAreAlike()
+    {
+        var rows = FleetSimulator.Installs(Small with { Installs = 6_000, HabitStrength = 0 }).Where(i => i.Readings[0].Install.NominalTons <= 2.5).ToList();
+        double High(string crew) => rows.Where(i => i.Truth.CrewId == crew).Average(i => i.Truth.AtStart.AirflowRatio > 1.15 ? 1.0 : 0);
+        Assert.InRange(High("H1") - High("H3"), -0.08, 0.08);
+        Assert.DoesNotContain(rows, i => i.Readings.Any(r => r.Truth.Copied));
+    }
+
     [Fact]
     public void CoachingShows()
     {
