@@ -160,7 +160,7 @@ internal sealed class InstallStory
             visit.Minutes = 15 + rng.Below(12);
         }
 
-        var trial = new SimulatedReading
+        var reading = new SimulatedReading
         {
             VisitId = visit.Id,
             ReadingNo = visit.Readings,
@@ -174,14 +174,14 @@ internal sealed class InstallStory
             SavedAt = visit.At.AddMinutes(5 + rng.Below(50)),
             Notes = rng.Chance(0.06) ? Remarks[rng.Below(Remarks.Length)] : null,
         };
-        visit.Probes.Read(rng, install, state, visit.Weather, visit.Minutes, barometer, trial);
-        var complete = Instruments.Drop(rng, settings, trial, visit.NoWetBulb, visit.HumidityProbe);
+        visit.Probes.Read(rng, install, state, visit.Weather, visit.Minutes, barometer, reading);
+        var complete = Instruments.Drop(rng, settings, reading, visit.NoWetBulb, visit.HumidityProbe);
         var copied = visit.Kind == "commissioning" && rng.Chance(install.Crew.Copies * settings.HabitStrength);
         if (copied)
-            CopiedSheet.Write(trial, 1 + rng.Below(2));
-        trial.Truth = Truth(state, complete && visit.Minutes >= 15 && !copied, copied);
-        Technician.Note(trial, done);
-        readings.Add(trial);
+            CopiedSheet.Write(reading, 1 + rng.Below(2));
+        reading.Truth = Truth(state, complete && visit.Minutes >= 15 && !copied, copied);
+        Technician.Note(reading, done);
+        readings.Add(reading);
     }
 
     private static ReadingTruth Truth(SystemState state, bool clean, bool copied = false) =>
