@@ -20,6 +20,22 @@ public sealed class WilsonTests
         Assert.Equal(high, Math.Round(foundHigh!.Value, 4));
     }
 
+    [Theory]
+    [InlineData("INTEGER")]
+    [InlineData("BIGINT")]
+    public void Large_counts_of_any_whole_type_do_not_overflow(string type)
+    {
+        // (2np + z²) / (2(n + z²)) ± 1.96 √(p(1 − p)/n) for a very large n: 0.5 ± 0.00098.
+        using var lake = new EmptyLake();
+        using var session = lake.OpenSession();
+        SqlLibrary.Embedded.DefineMacros(session);
+        using var reader = session.Query($"select share(h, n), wilson_low(h, n), wilson_high(h, n) from (select 500000::{type} as h, 1000000::{type} as n)");
+        reader.Read();
+        Assert.Equal(0.5, reader.GetDouble(0));
+        Assert.Equal(0.49902, reader.GetDouble(1), 5);
+        Assert.Equal(0.50098, reader.GetDouble(2), 5);
+    }
+
     [Fact]
     public void Nothing_counted_gives_nothing() => Assert.Equal((null, null, null), Interval(0, 0));
 

@@ -5,12 +5,13 @@
 create or replace macro share(hits, n) as
     case when n > 0 then round(hits / n::double, 6) end;
 
+-- Doubles throughout: a bare literal is a DECIMAL, which overflows on large counts.
 create or replace macro wilson_low(hits, n) as
-    case when n > 0 then greatest(0.0, round(
-        (2 * hits + 3.841458820694124 - 1.959963984540054 * sqrt(3.841458820694124 + 4 * hits * (1 - hits / n::double)))
-        / (2 * (n + 3.841458820694124)), 6)) end;
+    case when n > 0 then greatest(0.0::double, round(
+        (2 * hits::double + 3.841458820694124e0 - 1.959963984540054e0 * sqrt(3.841458820694124e0 + 4 * hits::double * (1 - hits / n::double)))
+        / (2 * (n::double + 3.841458820694124e0)), 6)) end;
 
 create or replace macro wilson_high(hits, n) as
-    case when n > 0 then least(1.0, round(
-        (2 * hits + 3.841458820694124 + 1.959963984540054 * sqrt(3.841458820694124 + 4 * hits * (1 - hits / n::double)))
-        / (2 * (n + 3.841458820694124)), 6)) end;
+    case when n > 0 then least(1.0::double, round(
+        (2 * hits::double + 3.841458820694124e0 + 1.959963984540054e0 * sqrt(3.841458820694124e0 + 4 * hits::double * (1 - hits / n::double)))
+        / (2 * (n::double + 3.841458820694124e0)), 6)) end;
