@@ -1,0 +1,70 @@
+using Microsoft.ML;
+using Microsoft.ML.Data;
+
+namespace Revisit.Forecast.Tests;
+
+public sealed class CorrectionModelTests
+{
+    private static List<LabelledInstall> Rows(int count)
+    {
+        using var fleet = new TestFleet(count, followedUpShare: 1);
+        using var session = fleet.Lake.OpenSession();
+        return ForecastStage.Join(Question.Airflow, FeatureReader.Features(session, TestFleet.AsOf, 20), FeatureReader.Labels(session, TestFleet.AsOf));
+    }
+
+    [Fact]
+    public void Every_row_trains_although_many_hold_gaps()
+    {
+        var rows = Rows(500);
+        Assert.Contains(rows, r => r.Install.Numbers.Any(double.IsNaN));
+        Assert.Equal(rows.Count, CorrectionModel.Train(rows, 1).TrainedRows);
+    }
+
+    [Fact]
+    public void The_count_of_trained_rows_sees_rows_with_gaps_being_skipped()
+    {
+        // The twin of the test above: fed a gap, the trainer drops the row and the count shows it.
+        var ml = new MLContext(1);
+        var log = new TrainerLog();
+        ml.Log += log.Listen;
+        var data = Enumerable.Range(0, 200).Select(i => new Gap { Label = i % 2 == 0, Features = [i, i % 20 == 0 ? float.NaN : 1] });
+        ml.BinaryClassification.Trainers.FastTree(nameof(Gap.Label), nameof(Gap.Features)).Fit(ml.Data.LoadFromEnumerable(data));
+        Assert.Equal(190, log.Used(200));
+    }
+
+    [Fact]
+    public void Encoded_rows_hold_no_gap_and_mark_what_was_missing()
+    {
+        var rows = Rows(300);
+        var encoder = new FeatureEncoder([.. rows.Select(r => r.Install)]);
+        var at = InstallFeatures.Position("external_static_inwc");
+        foreach (var row in rows)
+        {
+            var vector = encoder.Encode(row.Install);
+            Assert.Equal(encoder.Size, vector.Length);
+            Assert.All(vector, v => Assert.True(float.IsFinite(v)));
+            Assert.Equal(double.IsNaN(row.Install.Numbers[at]) ? 1 : 0, vector[2 * at + 1]);
+        }
+    }
+
+    [Fact]
+    public void Training_needs_both_answers() =>
+        Assert.Throws<ArgumentException>(() => CorrectionModel.Train([.. Rows(100).Where(r => !r.Needed)], 1));
+
+    [Theory]
+    [InlineData("Low", 0)]
+    [InlineData("med-high", 0.75)]
+    [InlineData("T5", 1)]
+    [InlineData("tap 3", 0.5)]
+    [InlineData("blue wire", double.NaN)]
+    [InlineData(null, double.NaN)]
+    public void Taps_written_in_words_or_numbers_stand_on_one_scale(string? written, double expected) => Assert.Equal(expected, TapLevel.Of(written));
+
+    private sealed class Gap
+    {
+        public bool Label { get; set; }
+
+        [VectorType(2)]
+        public float[] Features { get; set; } = [];
+    }
+}

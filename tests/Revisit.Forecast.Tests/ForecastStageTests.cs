@@ -1,0 +1,186 @@
+using Revisit.Records;
+
+namespace Revisit.Forecast.Tests;
+
+public sealed class ForecastStageTests
+{
+    [Fact]
+    public void A_planted_rule_is_found_in_later_follow_ups_and_beats_the_baselines()
+    {
+        using var fleet = new TestFleet(2500);
+        var card = fleet.Run().Card;
+        Assert.Equal(["airflow", "charge"], card.Questions.Select(q => q.Question));
+        foreach (var question in card.Questions)
+        {
+            Assert.Equal("boosted_trees", question.Kind);
+            Assert.Equal(question.TrainRows, question.TrainedRows);
+            var test = question.Results[0];
+            Assert.True(test.Positives >= 20, $"{question.Question}: {test.Positives} corrections in the test part say too little");
+            var rate = (double)test.Positives / test.Rows;
+            var model = test.Contenders["model"];
+            Assert.True(model["pr_auc"].Low > rate + 0.15, $"{question.Question}: PR-AUC {model["pr_auc"]}, rate {rate}");
+            Assert.True(model["pr_auc"].Value > test.Contenders["random"]["pr_auc"].Value + 0.2);
+            Assert.True(model["pr_auc"].Value > test.Contenders["crew_rate"]["pr_auc"].Value + 0.2);
+            Assert.True(model["pr_auc"].Value > test.Contenders["finding_only"]["pr_auc"].Value);
+            Assert.True(model["lift_top_10_pct"].Value > 2);
+            Assert.True(model["brier"].Value < rate * (1 - rate), "worse than saying the rate to all");
+            Assert.True(model["calibration_error"].Value < 0.08, $"{question.Question}: calibration error {model["calibration_error"]}");
+        }
+    }
+
+    [Fact]
+    public void Nothing_planted_nothing_found()
+    {
+        using var fleet = new TestFleet(2500, planted: false);
+        foreach (var question in fleet.Run().Card.Questions)
+        {
+            var test = question.Results[0];
+            var rate = (double)test.Positives / test.Rows;
+            Assert.True(test.Contenders["model"]["pr_auc"].Low < rate + 0.05);
+        }
+    }
+
+    [Fact]
+    public void Two_runs_give_the_same_bits()
+    {
+        using var one = new TestFleet(900);
+        using var other = new TestFleet(900);
+        var (a, b) = (one.Run(), other.Run());
+        Assert.NotEmpty(a.Scores.Text("install_id"));
+        Assert.Equal(a.Scores.Number("p_airflow_correction").Select(BitConverter.DoubleToInt64Bits), b.Scores.Number("p_airflow_correction").Select(BitConverter.DoubleToInt64Bits));
+        Assert.Equal(a.Scores.Number("p_charge_correction").Select(BitConverter.DoubleToInt64Bits), b.Scores.Number("p_charge_correction").Select(BitConverter.DoubleToInt64Bits));
+        Assert.Equal(a.CardBytes, b.CardBytes);
+        string Hashes(TestFleet f) => string.Join('|', f.Lake.ReadCatalog().Entries.Select(e => e.Sha256));
+        Assert.Equal(Hashes(one), Hashes(other));
+    }
+
+    [Fact]
+    public void Only_recent_installs_without_a_follow_up_are_scored()
+    {
+        using var fleet = new TestFleet(900);
+        var scores = fleet.Run().Scores;
+        using var session = fleet.Lake.OpenSession();
+        using var reader = session.Query("""
+            SELECT install_id FROM follow_ups
+            WHERE follow_up_state = 'none_yet' AND installed_on BETWEEN DATE '2026-01-01' AND DATE '2026-06-30' ORDER BY install_id
+            """);
+        var expected = new List<string>();
+        while (reader.Read())
+        {
+            expected.Add(reader.GetString(0));
+        }
+
+        Assert.NotEmpty(expected);
+        Assert.Equal(expected, scores.Text("install_id"));
+    }
+
+    [Fact]
+    public void An_earlier_day_reads_nothing_later()
+    {
+        var day = new DateOnly(2026, 2, 28);
+        using var whole = new TestFleet(900);
+        using var blanked = new TestFleet(900, change: p =>
+        {
+            for (var i = 0; i < p.FollowUps.Rows; i++)
+            {
+                if (p.FollowUps.Day("followed_up_on")[i] > day)
+                {
+                    p.FollowUps.Text("follow_up_state")[i] = "none_yet";
+                    p.FollowUps.Day("followed_up_on")[i] = null;
+                    p.FollowUps.Whole("needed_airflow_correction")[i] = null;
+                    p.FollowUps.Whole("needed_charge_correction")[i] = null;
+                }
+            }
+        });
+        var (a, b) = (whole.Run(asOf: day), blanked.Run(asOf: day));
+        Assert.Equal(a.Scores.Text("install_id"), b.Scores.Text("install_id"));
+        Assert.Equal(a.Scores.Number("p_airflow_correction"), b.Scores.Number("p_airflow_correction"));
+        Assert.Equal(a.CardBytes, b.CardBytes);
+    }
+
+    [Fact]
+    public void Too_few_follow_ups_fall_back_to_the_findings_and_say_so()
+    {
+        using var fleet = new TestFleet(300, followedUpShare: 0.1);
+        var (scores, _, card, _) = fleet.Run();
+        Assert.All(card.Questions, q => Assert.Equal("finding_only", q.Kind));
+        Assert.All(card.Questions, q => Assert.Contains("too few follow-ups", q.NoModelBecause, StringComparison.Ordinal));
+        Assert.All(scores.Text("model_version"), v => Assert.Contains("finding_only", v, StringComparison.Ordinal));
+        Assert.All(scores.Text("score_because"), s => Assert.Contains("not learned from follow-ups", s, StringComparison.Ordinal));
+        using var session = fleet.Lake.OpenSession();
+        var features = FeatureReader.Features(session, TestFleet.AsOf, 20).ToDictionary(f => f.InstallId);
+        for (var r = 0; r < scores.Rows; r++)
+        {
+            var f = features[scores.Text("install_id")[r]!];
+            Assert.Equal(f["p_airflow_high"] + f["p_airflow_low"], scores.Number("p_airflow_correction")[r], 12);
+            Assert.Equal(f["p_charge_high"] + f["p_charge_low"], scores.Number("p_charge_correction")[r], 12);
+        }
+    }
+
+    [Fact]
+    public void An_empty_lake_gives_empty_tables()
+    {
+        using var fleet = new TestFleet(0);
+        var (scores, worklist, card, _) = fleet.Run();
+        Assert.Equal(0, scores.Rows);
+        Assert.Equal(0, worklist.Rows);
+        Assert.All(card.Questions, q => Assert.Equal(0, q.Labels));
+    }
+
+    [Fact]
+    public void What_cannot_be_judged_or_was_never_seen_gets_no_score_and_a_reason()
+    {
+        using var fleet = new TestFleet(900, change: p =>
+        {
+            var last = p.Installs.Rows - 1;
+            foreach (var i in new[] { last, last - 1, last - 2, last - 3 })
+            {
+                p.FollowUps.Text("follow_up_state")[i] = "none_yet";
+                p.FollowUps.Day("followed_up_on")[i] = null;
+            }
+
+            p.Findings.Text("finding")[last] = "cannot_judge";
+            p.Findings.Text("cannot_judge_because")[last] = "ran 4 minutes; let it run 15";
+            p.Metrics.Number("split_error_f")[last - 1] = 40;
+            p.Installs.Text("refrigerant")[last - 2] = "R-407C";
+            p.FollowUps.Text("commissioning_visit_id")[last - 3] = "never";
+        });
+        var (scores, worklist, _, _) = fleet.Run();
+        void Abstains(string install, string words)
+        {
+            var r = Array.IndexOf(scores.Text("install_id"), install);
+            Assert.True(r >= 0, install);
+            Assert.True(double.IsNaN(scores.Number("p_airflow_correction")[r]));
+            Assert.True(double.IsNaN(scores.Number("p_charge_correction")[r]));
+            Assert.Null(scores.Text("score_because")[r]);
+            Assert.Contains(words, scores.Text("abstains_because")[r], StringComparison.Ordinal);
+            Assert.DoesNotContain(install, worklist.Text("install_id"));
+        }
+
+        Abstains("I00899", "ran 4 minutes");
+        Abstains("I00898", "split_error_f 40");
+        Abstains("I00897", "R-407C");
+        Abstains("I00896", "no judged reading");
+        Assert.Contains(scores.Text("abstains_because"), a => a is null);
+    }
+
+    [Fact]
+    public void The_reason_names_the_readings_that_moved_the_score()
+    {
+        using var fleet = new TestFleet(2500);
+        var (_, worklist, _, _) = fleet.Run();
+        Assert.InRange(worklist.Rows, 1, 40);
+        var first = worklist.Text("score_because")[0]!;
+        var tops = Enumerable.Range(0, worklist.Rows).Where(r => worklist.Number("p_airflow_correction")[r] > 0.5).ToList();
+        Assert.NotEmpty(tops);
+        Assert.All(tops, r => Assert.Matches(@"^airflow \d+ %: .*(split .* °F under expected|tap high|tons)", worklist.Text("score_because")[r]));
+        Assert.Contains("charge", first, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Settings_out_of_range_are_all_named()
+    {
+        var error = Assert.Throws<UserError>(() => new ForecastSettings { WorklistLength = 0, TestShare = 0.9 }.Validate());
+        Assert.Equal(2, error.Problems.Count);
+    }
+}

@@ -1,0 +1,62 @@
+namespace Revisit.Forecast.Tests;
+
+public sealed class MeasuresTests
+{
+    private static readonly double[] Scores = [0.9, 0.8, 0.7, 0.6, 0.5];
+    private static readonly bool[] Needed = [true, false, true, false, false];
+
+    [Fact]
+    public void Average_precision_by_hand() => Assert.Equal((1.0 / 1 + 2.0 / 3) / 2, Measures.AveragePrecision(Scores, Needed), 12);
+
+    [Fact]
+    public void Equal_scores_give_the_rate() => Assert.Equal(0.4, Measures.AveragePrecision([1, 1, 1, 1, 1], Needed), 12);
+
+    [Fact]
+    public void Order_of_rows_does_not_matter() =>
+        Assert.Equal(Measures.AveragePrecision(Scores, Needed), Measures.AveragePrecision([.. Scores.Reverse()], [.. Needed.Reverse()]), 12);
+
+    [Fact]
+    public void A_weight_of_two_is_a_row_twice() =>
+        Assert.Equal(Measures.AveragePrecision([0.9, 0.9, 0.8, 0.7], [true, true, false, true]), Measures.AveragePrecision([0.9, 0.8, 0.7], [true, false, true], [2, 1, 1]), 12);
+
+    [Fact]
+    public void Brier_by_hand() => Assert.Equal((0.01 + 0.64 + 0.09 + 0.36 + 0.25) / 5, Measures.Brier(Scores, Needed), 12);
+
+    [Fact]
+    public void Lift_by_hand()
+    {
+        Assert.Equal(1 / 0.4, Measures.Lift(Scores, Needed, 0.2), 12);
+        Assert.Equal(0.5 / 0.4, Measures.Lift(Scores, Needed, 0.4), 12);
+        Assert.Equal(1, Measures.Lift([1, 1, 1, 1, 1], Needed, 0.2), 12);
+    }
+
+    [Fact]
+    public void Calibration_error_by_hand() =>
+        Assert.Equal((Math.Abs(0.5 - 1) + Math.Abs(0.3 - 0)) / 3, Measures.CalibrationError([0.25, 0.25, 0.3], [true, false, false]), 12);
+
+    [Fact]
+    public void Nothing_needed_gives_no_precision() => Assert.True(double.IsNaN(Measures.AveragePrecision(Scores, new bool[5])));
+
+    [Fact]
+    public void The_interval_holds_the_value_and_repeats()
+    {
+        var random = new SeededRandom(3);
+        var chances = Enumerable.Range(0, 400).Select(_ => random.Next()).ToArray();
+        var needed = chances.Select(c => random.Next() < c).ToArray();
+        var a = Measures.Of(chances, needed, true, 200, 5);
+        Assert.Equal(["brier", "calibration_error", "lift_top_10_pct", "lift_top_20_pct", "pr_auc"], a.Keys);
+        Assert.All(["brier", "pr_auc"], m => Assert.InRange(a[m].Value!.Value, a[m].Low!.Value, a[m].High!.Value));
+        Assert.Equal(a, Measures.Of(chances, needed, true, 200, 5));
+    }
+
+    [Fact]
+    public void Platt_brings_back_a_known_curve()
+    {
+        var random = new SeededRandom(11);
+        var scores = Enumerable.Range(0, 20_000).Select(_ => 6 * random.Next() - 3).ToArray();
+        var needed = scores.Select(s => random.Next() < 1 / (1 + Math.Exp(-(1.5 * s - 1)))).ToArray();
+        var scale = PlattScale.Fit(scores, needed);
+        Assert.Equal(-1.5, scale.A, 0.08);
+        Assert.Equal(1, scale.B, 0.08);
+    }
+}

@@ -1,0 +1,73 @@
+namespace Revisit.Forecast.Tests;
+
+public sealed class WorklistTests
+{
+    private static readonly DateOnly July = new(2026, 7, 1);
+    private static readonly ForecastSettings Settings = new();
+
+    private static ScoredInstall Scored(
+        string id, double airflow, double charge, string refrigerant = "R-410A", string ducts = "basement", double high = 0.6, double low = 0.1, string metering = "txv")
+    {
+        var numbers = new double[FeatureQuery.Numbers.Count];
+        numbers[InstallFeatures.Position("p_airflow_high")] = high;
+        numbers[InstallFeatures.Position("p_airflow_low")] = low;
+        numbers[InstallFeatures.Position("p_charge_low")] = 0.3;
+        return new(new(id, "C1", "north", new(2026, 6, 1), numbers, [metering, refrigerant, ducts, "psc", "summer"], "high", "airflow_high", null), airflow, charge, "why", null);
+    }
+
+    [Fact]
+    public void Benefit_first_then_install()
+    {
+        var list = WorklistRanking.Rank([Scored("B", 0.6, 0.1), Scored("A", 0.6, 0.1), Scored("D", 0.1, 0.9), Scored("E", 0.1, 0.1), Scored("C", 0.9, 0.9)], Settings, July);
+        Assert.Equal(new List<string?> { "C", "D", "A", "B" }, list.Text("install_id").ToList());
+        Assert.Equal([1, 2, 3, 4], list.Whole("rank").Select(r => r!.Value));
+        Assert.Equal(0.9 * 450 + 0.9 * 600 - 150, list.Number("benefit_usd")[0], 2);
+    }
+
+    [Fact]
+    public void The_list_ends_at_its_length() =>
+        Assert.Equal(3, WorklistRanking.Rank(Enumerable.Range(0, 9).Select(i => Scored($"I{i}", 0.9, 0.9)), Settings with { WorklistLength = 3 }, July).Rows);
+
+    [Fact]
+    public void Without_a_score_there_is_no_row() =>
+        Assert.Equal(0, WorklistRanking.Rank([Scored("A", double.NaN, double.NaN) with { AbstainsBecause = "cannot judge" }], Settings, July).Rows);
+
+    [Fact]
+    public void Charge_earns_nothing_in_a_cold_month()
+    {
+        var list = WorklistRanking.Rank([Scored("A", 0.1, 0.9), Scored("B", 0.9, 0.9)], Settings, new(2026, 1, 15));
+        Assert.Equal(new List<string?> { "B" }, list.Text("install_id").ToList());
+        Assert.Contains("waits for 55 °F", list.Text("first_checks")[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Mildly_flammable_refrigerants_are_named_and_others_are_not()
+    {
+        foreach (var refrigerant in new[] { "R-32", "R-454B" })
+        {
+            Assert.Contains($"{refrigerant} is mildly flammable", VisitAdvice.Cautions(Scored("A", 0.1, 0.1, refrigerant).Install, 0.1, 0.1), StringComparison.Ordinal);
+        }
+
+        Assert.DoesNotContain("flammable", VisitAdvice.Cautions(Scored("A", 0.1, 0.1).Install, 0.1, 0.1), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Cautions_follow_what_will_be_done()
+    {
+        var all = VisitAdvice.Cautions(Scored("A", 0.8, 0.8, ducts: "attic").Install, 0.8, 0.8);
+        Assert.All(["locked out", "capacitors", "attic", "certified", "freezing", "maker's instructions", "licensed technician decides"], w => Assert.Contains(w, all, StringComparison.Ordinal));
+        var little = VisitAdvice.Cautions(Scored("A", 0.8, 0.02, high: 0.1, low: 0.6).Install, 0.8, 0.02);
+        Assert.All(["locked out", "capacitors", "licensed technician decides"], w => Assert.Contains(w, little, StringComparison.Ordinal));
+        Assert.All(["attic", "certified", "freezing"], w => Assert.DoesNotContain(w, little, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Airflow_comes_before_charge_and_the_system_runs_in_between()
+    {
+        var checks = VisitAdvice.FirstChecks(Scored("A", 0.8, 0.8).Install, 0.8, false).Split("; ").ToList();
+        int At(string word) => checks.FindIndex(c => c.Contains(word, StringComparison.Ordinal));
+        Assert.Equal([0, 1, 2, 3, 4], new[] { At("filter"), At("blower tap"), At("static"), At("10 to 15 minutes"), At("charge last") });
+        Assert.Contains("subcooling", checks[4], StringComparison.Ordinal);
+        Assert.Contains("superheat", VisitAdvice.FirstChecks(Scored("A", 0.8, 0.8, metering: "fixed_orifice").Install, 0.8, false), StringComparison.Ordinal);
+    }
+}
