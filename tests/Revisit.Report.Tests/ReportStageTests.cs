@@ -4,7 +4,7 @@ using Revisit.Storage;
 
 namespace Revisit.Report.Tests;
 
-public sealed partial class ReportStageTests : IDisposable
+public sealed class ReportStageTests : IDisposable
 {
     private readonly string folder = Directory.CreateTempSubdirectory("revisit-report-").FullName;
 
@@ -20,14 +20,6 @@ public sealed partial class ReportStageTests : IDisposable
         return ReportStage.Run(session, Out, month, note: note).ToDictionary(p => Path.GetFileName(p), File.ReadAllText);
     }
 
-    private int Ask(string sql)
-    {
-        using var session = Lake.At(LakeFolder).OpenSession();
-        using var reader = session.Query(sql);
-        reader.Read();
-        return (int)reader.GetInt64(0);
-    }
-
     private void Publish(params (TableContract Table, string Partition, Dictionary<string, object?>[] Rows)[] tables)
     {
         using var publication = Lake.At(LakeFolder).BeginPublication();
@@ -37,116 +29,6 @@ public sealed partial class ReportStageTests : IDisposable
         }
 
         publication.Commit();
-    }
-
-    /// <summary>What a reader sees: scripts, styles and tags taken away, white space made one.</summary>
-    private static string Words(string page) =>
-        System.Net.WebUtility.HtmlDecode(Spaces().Replace(Tags().Replace(Blocks().Replace(page, " "), " "), " "));
-
-    [GeneratedRegex("<(script|style)\\b.*?</\\1>", RegexOptions.Singleline)]
-    private static partial Regex Blocks();
-
-    [GeneratedRegex("<[^>]*>")]
-    private static partial Regex Tags();
-
-    [GeneratedRegex("\\s+")]
-    private static partial Regex Spaces();
-
-    [GeneratedRegex("(?:\\b(?:src|href|action|data|poster|srcset)\\s*=\\s*[\"']?|@import\\s+[\"']?|url\\(\\s*[\"']?)([^\"'\\s>)]+)", RegexOptions.IgnoreCase)]
-    private static partial Regex Loads();
-
-    [Fact]
-    public void The_owner_page_counts_what_the_tables_hold()
-    {
-        SampleFleet.Write(LakeFolder);
-        var words = Words(Pages()["index.html"]);
-        const string InMonth = "followed_up_on BETWEEN DATE '2026-03-01' AND DATE '2026-03-31'";
-        const string InYear = "followed_up_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31'";
-        var started = Ask("SELECT count(*) FROM installs WHERE strftime(installed_on, '%Y-%m') = '2026-03'");
-        var waiting = Ask("SELECT count(*) FROM follow_ups WHERE followed_up_on IS NULL");
-        var follow = Ask($"SELECT count(*) FROM follow_ups WHERE {InMonth}");
-        var corrected = Ask($"SELECT count(*) FROM follow_ups WHERE {InMonth} AND needed_airflow_correction + needed_charge_correction > 0");
-        var yearFollow = Ask($"SELECT count(*) FROM follow_ups WHERE {InYear}");
-        var yearCorrected = Ask($"SELECT count(*) FROM follow_ups WHERE {InYear} AND needed_airflow_correction + needed_charge_correction > 0");
-        var high = Ask($"SELECT count(*) FROM follow_ups WHERE {InYear} AND as_found_finding = 'airflow_high'");
-        var judged = Ask($"SELECT count(*) FROM follow_ups WHERE {InYear} AND as_found_finding <> 'cannot_judge'");
-        var cured = Ask("SELECT count(*) FROM visit_outcomes WHERE outcome = 'cured' AND visited_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31'");
-        var work = Ask("SELECT count(*) FROM worklist");
-        Assert.True(started > 5 && follow > 5 && corrected > 1 && high > 5 && cured > 5, "the sample is too thin to prove anything");
-        Assert.Contains($"In March 2026 crews started up {started} installs; 300 stand in the records at the month's end, and {waiting} of them have had no follow-up yet.", words, StringComparison.Ordinal);
-        Assert.Contains($"Of {follow} installs that had their first follow-up, an airflow or charge correction was needed at {corrected} of {follow} (", words, StringComparison.Ordinal);
-        Assert.Contains($"eleven months before, {yearCorrected - corrected} of {yearFollow - follow} (", words, StringComparison.Ordinal);
-        Assert.Contains($"was too much air, at {high} of {judged} judged first follow-ups", words, StringComparison.Ordinal);
-        Assert.Contains($"{cured} ended cured", words, StringComparison.Ordinal);
-        Assert.Contains($"The worklist names {work} installs to go back to", words, StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public void Every_cell_of_sizes_by_seasons_agrees_with_its_own_count()
-    {
-        SampleFleet.Write(LakeFolder);
-        var words = Words(Pages()["index.html"]);
-        var summer = Ask("SELECT count(*) FROM follow_ups JOIN installs USING (install_id) WHERE nominal_tons = 2 AND followed_up_on BETWEEN DATE '2025-06-01' AND DATE '2025-08-31'");
-        var corrected = Ask("SELECT count(*) FROM follow_ups JOIN installs USING (install_id) WHERE nominal_tons = 2 AND followed_up_on BETWEEN DATE '2025-06-01' AND DATE '2025-08-31' AND needed_airflow_correction + needed_charge_correction > 0");
-        Assert.True(summer > 0);
-        Assert.Contains($"2.0 tons summer {corrected} {summer} ", words, StringComparison.Ordinal);
-        // March belongs to spring, December to winter: the whole year is in the cells.
-        Assert.Contains($"{Ask("SELECT count(*) FROM follow_ups WHERE followed_up_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31'")} first follow-ups of twelve months; darker", words, StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public void Crews_stand_in_order_of_name_and_only_with_twenty_judged_installs()
-    {
-        SampleFleet.Write(LakeFolder);
-        var page = Pages()["index.html"];
-        using var session = Lake.At(LakeFolder).OpenSession();
-        using var reader = session.Query("SELECT crew_id, count(*) FROM follow_ups WHERE as_found_finding <> 'cannot_judge' AND followed_up_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31' GROUP BY 1 ORDER BY 1");
-        var section = page[page.IndexOf("<h2>Crews</h2>", StringComparison.Ordinal)..page.IndexOf("<h2>The worklist</h2>", StringComparison.Ordinal)];
-        int shown = 0, hidden = 0, last = 0;
-        while (reader.Read())
-        {
-            var at = section.IndexOf($"<td>{reader.GetString(0)}</td>", StringComparison.Ordinal);
-            if (reader.GetInt64(1) >= 20)
-            {
-                shown++;
-                Assert.True(at > last, reader.GetString(0));
-                last = at;
-            }
-            else
-            {
-                hidden++;
-                Assert.True(at < 0, reader.GetString(0));
-            }
-        }
-
-        Assert.True(shown > 0 && hidden > 0, $"the sample must have both: {shown} and {hidden}");
-    }
-
-    [Fact]
-    public void The_records_page_accounts_for_every_row_and_says_so_when_a_file_does_not_add_up()
-    {
-        SampleFleet.Write(LakeFolder);
-        var words = Words(Pages()["records.html"]);
-        Assert.Contains("From 2 source files 1,840 rows were read: 1,810 accepted, 12 exact duplicates, 8 replaced by a later save, 10 rejected. Every row read is accounted for.", words, StringComparison.Ordinal);
-        Assert.Contains("unit slip 1 1 ", words, StringComparison.Ordinal);
-        Assert.Contains("not a number 1 0 ", words, StringComparison.Ordinal);
-        Assert.Contains("unit slip : suction_pressure_psig 814 north_2026.csv, line 17. Expected 5 to 300 psig. Suggestion: reads like kPa.", words, StringComparison.Ordinal);
-        Assert.Contains("wrong number of fields 10 ", words, StringComparison.Ordinal);
-        Publish((Tables.Sources, "all", [new() { ["source_id"] = "c", ["source_name"] = "west.csv", ["rows_read"] = 10, ["rows_accepted"] = 9, ["rows_rejected"] = 0 }]));
-        Assert.Contains("In 1 file the rows do not add up", Words(Pages()["records.html"]), StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public void The_worklist_puts_cautions_before_the_rows_and_keeps_every_row_in_rank_order()
-    {
-        SampleFleet.Write(LakeFolder);
-        var page = Pages()["worklist.html"];
-        Assert.True(page.IndexOf("locked out and proved dead", StringComparison.Ordinal) is > 0 and var caution && caution < page.IndexOf("<table id=\"worklist\"", StringComparison.Ordinal));
-        var ranks = Regex.Matches(page, "data-label=\"Rank\" data-value=\"(\\d+)\"").Select(m => m.Groups[1].Value).ToArray();
-        Assert.Equal(Enumerable.Range(1, Ask("SELECT count(*) FROM worklist")).Select(r => r.ToString(System.Globalization.CultureInfo.InvariantCulture)), ranks);
-        Assert.Equal(ranks.Length, Regex.Count(page, "<details>"));
-        Assert.Equal(11, Regex.Count(page, "<th scope=\"col\" aria-sort=\"(none|ascending)\"[^>]*><button type=\"button\">"));
-        Assert.Contains("<label for=\"filter\">", page, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -182,63 +64,11 @@ public sealed partial class ReportStageTests : IDisposable
         }
     }
 
-    [Fact]
-    public void A_page_loads_nothing_and_runs_only_its_own_scripts()
-    {
-        SampleFleet.Write(LakeFolder);
-        string[] own = ["index.html", "worklist.html", "records.html"];
-        foreach (var (file, page) in Pages())
-        {
-            // The library's own text is not markup; the policy below keeps it from loading anything.
-            var markup = Regex.Replace(page, "<script>.*?</script>", "", RegexOptions.Singleline);
-            Assert.All(Loads().Matches(markup), m => Assert.Contains(m.Groups[1].Value, own));
-            var policy = System.Net.WebUtility.HtmlDecode(Regex.Match(page, "Content-Security-Policy\" content=\"([^\"]*)\"").Groups[1].Value);
-            Assert.StartsWith("default-src 'none';", policy, StringComparison.Ordinal);
-            Assert.DoesNotContain("unsafe", policy[policy.IndexOf("script-src", StringComparison.Ordinal)..], StringComparison.Ordinal);
-            foreach (Match script in Regex.Matches(page, "<script>(.*?)</script>", RegexOptions.Singleline))
-            {
-                var hash = Convert.ToBase64String(System.Security.Cryptography.SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(script.Groups[1].Value)));
-                Assert.True(policy.Contains($"'sha256-{hash}'", StringComparison.Ordinal), $"{file}: a script is not named in the policy");
-            }
-        }
-    }
-
     [Theory]
     [InlineData("<img src=\"http://x.example/a.png\">")]
     [InlineData("<style>@import 'https://x.example/a.css'</style>")]
     [InlineData("<p style=\"background:url(//x.example/a)\">")]
-    public void The_search_for_loads_finds_one(string markup) => Assert.NotEmpty(Loads().Matches(markup));
-
-    [Fact]
-    public void There_is_one_plotting_script_and_only_where_there_are_figures()
-    {
-        SampleFleet.Write(LakeFolder);
-        var pages = Pages();
-        Assert.Equal(1, Regex.Count(pages["index.html"], "plotly\\.js v"));
-        Assert.All(new[] { "worklist.html", "records.html" }, p => Assert.DoesNotContain("plotly", pages[p], StringComparison.OrdinalIgnoreCase));
-        Assert.Equal(
-            ["figure-trend", "figure-causes", "figure-sizes", "figure-outcomes"],
-            Regex.Matches(pages["index.html"], "<div class=\"plot\" id=\"([^\"]*)\"").Select(m => m.Groups[1].Value));
-    }
-
-    [Fact]
-    public void The_same_lake_gives_the_same_bytes_under_any_culture()
-    {
-        SampleFleet.Write(LakeFolder);
-        var first = Pages();
-        var before = System.Globalization.CultureInfo.CurrentCulture;
-        try
-        {
-            System.Globalization.CultureInfo.CurrentCulture = System.Globalization.CultureInfo.GetCultureInfo("de-DE");
-            Assert.Equal(first, Pages());
-        }
-        finally
-        {
-            System.Globalization.CultureInfo.CurrentCulture = before;
-        }
-
-        Assert.Equal([Path.Combine(Out, SampleFleet.Month)], Directory.GetFileSystemEntries(Out));
-    }
+    public void The_search_for_loads_finds_one(string markup) => Assert.NotEmpty(PageText.Loads(markup));
 
     [Fact]
     public void An_empty_lake_gives_pages_that_say_so()
@@ -249,7 +79,7 @@ public sealed partial class ReportStageTests : IDisposable
         Assert.Contains("Nothing in this month&#39;s records calls for a decision.", pages["index.html"], StringComparison.Ordinal);
         Assert.Contains("The worklist is empty", pages["worklist.html"], StringComparison.Ordinal);
         Assert.Contains("No source file has been read.", pages["records.html"], StringComparison.Ordinal);
-        Assert.All(pages.Values, p => Assert.DoesNotContain("NaN", Words(p), StringComparison.Ordinal));
+        Assert.All(pages.Values, p => Assert.DoesNotContain("NaN", PageText.Words(p), StringComparison.Ordinal));
         Assert.All(pages.Values, p => Assert.DoesNotContain("<script", p, StringComparison.Ordinal));
     }
 
@@ -263,11 +93,51 @@ public sealed partial class ReportStageTests : IDisposable
                 ["install_id"] = "I1", ["crew_id"] = "C1", ["installed_on"] = new DateOnly(2026, 3, 1), ["follow_up_state"] = "observed", ["followed_up_on"] = new DateOnly(2026, 3, 20),
                 ["as_found_finding"] = "in_line", ["needed_airflow_correction"] = 0, ["needed_charge_correction"] = 0,
             }]));
-        var words = Words(Pages()["index.html"]);
+        var words = PageText.Words(Pages()["index.html"]);
         Assert.Contains("In March 2026 crews started up 1 install; 1 stand", words, StringComparison.Ordinal);
         Assert.Contains("needed at 0 of 1 (0 %, 95 % interval 0 to 79 %).", words, StringComparison.Ordinal);
         Assert.Contains("The 1 first follow-up of these twelve months that could be judged was in line.", words, StringComparison.Ordinal);
         Assert.Contains("No crew has 20 judged first follow-ups", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_file_whose_rows_do_not_add_up_is_named()
+    {
+        Publish((Tables.Sources, "all", [new() { ["source_id"] = "c", ["source_name"] = "west.csv", ["rows_read"] = 10, ["rows_accepted"] = 9, ["rows_rejected"] = 0 }]));
+        var words = PageText.Words(Pages()["records.html"]);
+        Assert.Contains("In 1 file the rows do not add up", words, StringComparison.Ordinal);
+        Assert.Contains("west.csv 10 9 0 0 0 0 no ", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Tables_counted_beforehand_are_shown_where_the_lake_has_them()
+    {
+        Publish((Tables.VisitOutcomes, "2026-03", [new() { ["visit_id"] = "V1", ["visited_on"] = new DateOnly(2026, 3, 5), ["outcome"] = "cured" }]));
+        Adopt("corrections_worked", "SELECT 'blower_tap' AS correction, 12 AS visits, 6 AS cured, 2 AS better, 1 AS no_change, 1 AS worse, 2 AS cannot_judge, 10 AS judged");
+        Adopt("findings_by_size_season", "SELECT '2' AS size_band, 'summer' AS season, 40 AS judged_as_found, 21 AS in_line_findings, 11 AS airflow_findings, 5 AS charge_findings, 3 AS other_findings");
+        Adopt("record_quality", "SELECT * FROM (VALUES ('C7', '2026-03', 30, 21, 4, 6, 2, 3, 1), ('C8', '2026-03', 5, 5, 0, 0, 0, 0, 0), ('C7', '2026-02', 99, 98, 0, 0, 0, 0, 0)) t(crew_id, month, readings, judged, values_set_aside, without_wet_bulb, without_pressures, without_run_time, too_early)");
+        var pages = Pages();
+        Assert.Contains("blower tap 6 2 1 1 2 8 of 10 (80 %, ", PageText.Words(pages["index.html"]), StringComparison.Ordinal);
+        Assert.Contains("2 summer 40 21 (", PageText.Words(pages["index.html"]), StringComparison.Ordinal);
+        Assert.Contains("C7 21 30 70 % 52 to 83 % 6 2 3 1 4 ", PageText.Words(pages["records.html"]), StringComparison.Ordinal);
+        Assert.DoesNotContain("C8", pages["records.html"], StringComparison.Ordinal);
+        Assert.DoesNotContain("98", PageText.Words(pages["records.html"]), StringComparison.Ordinal);
+    }
+
+    private void Adopt(string table, string select)
+    {
+        var path = Path.Combine(folder, table + ".parquet");
+        using (var connection = new DuckDB.NET.Data.DuckDBConnection("DataSource=:memory:"))
+        {
+            connection.Open();
+            using var command = connection.CreateCommand();
+            command.CommandText = $"COPY ({select}) TO {LakeSession.Literal(path)} (FORMAT parquet)";
+            command.ExecuteNonQuery();
+        }
+
+        using var publication = Lake.At(LakeFolder).BeginPublication();
+        publication.Adopt(table, "all", ".parquet", path, 1);
+        publication.Commit();
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using System.Data.Common;
 using System.Globalization;
+using System.Numerics;
 using Revisit.Storage;
 
 namespace Revisit.Report.Facts;
@@ -23,7 +24,9 @@ internal static class Ask
         session.All(row, sql, arguments).Single();
 
     public static int Count(this DbDataReader reader, int column) =>
-        reader.IsDBNull(column) ? 0 : Convert.ToInt32(reader.GetValue(column), CultureInfo.InvariantCulture);
+        reader.IsDBNull(column)
+        ? 0
+        : reader.GetValue(column) is BigInteger sum ? (int)sum : Convert.ToInt32(reader.GetValue(column), CultureInfo.InvariantCulture);
 
     public static string? Words(this DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
 

@@ -2,24 +2,6 @@ using Revisit.Storage;
 
 namespace Revisit.Report.Facts;
 
-/// <summary>First follow-ups of one month and what they corrected.</summary>
-internal sealed record MonthRow(DateOnly Month, int FollowUps, int Corrections, int Airflow, int Charge);
-
-/// <summary>A cause seen at first follow-ups, with the middle of its cost where it could be computed.</summary>
-internal sealed record CauseRow(string Finding, int Year, int Month, double CapacityLossPct, double ExtraEnergyPct, int Quantified);
-
-/// <summary>First follow-ups of one size in one season.</summary>
-internal sealed record SizeSeasonRow(double Tons, string Season, Share Corrected);
-
-/// <summary>How visits ended that have a reading before and one after.</summary>
-internal sealed record OutcomeRow(string Outcome, int Year, int Month);
-
-/// <summary>What was found and what was left.</summary>
-internal sealed record ChangeRow(string AsFound, string AsLeft, int Count);
-
-/// <summary>First follow-ups of the installs of one crew that could be judged.</summary>
-internal sealed record CrewRow(string Crew, Share Corrected);
-
 /// <summary>What the owner's page says, counted from the tables of the lake for one month and the twelve months that end with it.</summary>
 internal sealed class OwnerFacts
 {
@@ -45,6 +27,9 @@ internal sealed class OwnerFacts
 
     public required IReadOnlyList<CauseRow> Findings { get; init; }
 
+    /// <summary>Cost of all faults together.</summary>
+    public required CostRow Cost { get; init; }
+
     public required IReadOnlyList<SizeSeasonRow> SizeSeasons { get; init; }
 
     public required IReadOnlyList<OutcomeRow> Outcomes { get; init; }
@@ -52,6 +37,10 @@ internal sealed class OwnerFacts
     public required IReadOnlyList<ChangeRow> Changes { get; init; }
 
     public required IReadOnlyList<CrewRow> Crews { get; init; }
+
+    public required IReadOnlyList<KindOutcomeRow> KindOutcomes { get; init; }
+
+    public required IReadOnlyList<SizeSeasonFindingRow> SizeSeasonFindings { get; init; }
 
     /// <summary>The month's first follow-ups.</summary>
     public MonthRow Current => Months[^1];
@@ -103,6 +92,7 @@ internal sealed class OwnerFacts
             Kinds = session.All(r => (r.Words(0) ?? "other", new Share(r.Count(1), r.Count(2))),
                 $"SELECT follow_up_kind, count(*) FILTER (WHERE {Corrected}), count(*) FROM follow_ups WHERE {Observed} GROUP BY 1 ORDER BY 3 DESC, 1", year, next),
             Findings = ReadFindings(session, year, next, first),
+            Cost = ReadCost(session, year, next),
             SizeSeasons = session.All(r => new SizeSeasonRow(r.Real(0), r.GetString(1), new(r.Count(2), r.Count(3))),
                 $"""
                 SELECT i.nominal_tons, CASE WHEN month(followed_up_on) IN (12, 1, 2) THEN 'winter' WHEN month(followed_up_on) <= 5 THEN 'spring'
@@ -120,16 +110,18 @@ internal sealed class OwnerFacts
                 WHERE as_found_finding IS NOT NULL AND as_left_finding IS NOT NULL AND visited_on >= CAST($1 AS DATE) AND visited_on < CAST($2 AS DATE)
                 GROUP BY 1, 2 ORDER BY 3 DESC, 1, 2 LIMIT 10
                 """, year, next),
-            Crews = session.All(r => new CrewRow(r.GetString(0), new(r.Count(1), r.Count(2))),
+            KindOutcomes = MartFacts.CorrectionsWorked(session),
+            SizeSeasonFindings = MartFacts.FindingsBySizeSeason(session),
+            Crews = session.All(r => new CrewRow(r.GetString(0), r.Count(3), new(r.Count(1), r.Count(2))),
                 $"""
-                SELECT crew_id, count(*) FILTER (WHERE {Corrected}), count(*) FROM follow_ups
-                WHERE {Observed} AND crew_id IS NOT NULL AND as_found_finding <> 'cannot_judge' GROUP BY 1 ORDER BY 1
+                SELECT crew_id, count(*) FILTER (WHERE {Corrected}), count(*), count(*) FILTER (WHERE as_found_finding <> 'cannot_judge')
+                FROM follow_ups WHERE {Observed} AND crew_id IS NOT NULL GROUP BY 1 ORDER BY 1
                 """, year, next),
         };
     }
 
-    private static List<CauseRow> ReadFindings(LakeSession session, string year, string next, string first) => session.All(
-        r => new CauseRow(r.GetString(0), r.Count(1), r.Count(2), r.Real(3), r.Real(4), r.Count(5)),
+    /// <summary>First follow-ups with the loss computed from the first reading that shows their finding.</summary>
+    private const string WithCost =
         $"""
         WITH seen AS (
           SELECT install_id, follow_up_visit_id, followed_up_on, as_found_finding FROM follow_ups WHERE {Observed} AND as_found_finding IS NOT NULL
@@ -139,7 +131,22 @@ internal sealed class OwnerFacts
           FROM seen JOIN findings f ON f.visit_id = seen.follow_up_visit_id AND f.install_id = seen.install_id AND f.finding = seen.as_found_finding
           GROUP BY 1
         )
+        """;
+
+    private static List<CauseRow> ReadFindings(LakeSession session, string year, string next, string first) => session.All(
+        r => new CauseRow(r.GetString(0), r.Count(1), r.Count(2), r.Real(3), r.Real(4), r.Count(5)),
+        $"""
+        {WithCost}
         SELECT as_found_finding, count(*), count(*) FILTER (WHERE followed_up_on >= CAST($3 AS DATE)), median(loss), median(extra), count(extra)
         FROM seen LEFT JOIN cost USING (install_id) GROUP BY 1 ORDER BY 2 DESC, 1
         """, year, next, first);
+
+    private static CostRow ReadCost(LakeSession session, string year, string next) => session.One(
+        r => new CostRow(r.Count(0), r.Real(1), r.Real(2), r.Real(3), r.Count(4), r.Real(5), r.Real(6), r.Real(7)),
+        $"""
+        {WithCost}
+        SELECT count(loss), quantile_cont(loss, 0.25), median(loss), quantile_cont(loss, 0.75),
+          count(extra), quantile_cont(extra, 0.25), median(extra), quantile_cont(extra, 0.75)
+        FROM seen JOIN cost USING (install_id) WHERE as_found_finding NOT IN ('in_line', 'cannot_judge')
+        """, year, next);
 }

@@ -50,6 +50,9 @@ internal sealed class RecordFacts
 
     public required IReadOnlyList<CrewReadingsRow> Crews { get; init; }
 
+    /// <summary>What each crew's readings of the month lack; empty where the lake does not count it.</summary>
+    public required IReadOnlyList<CrewGapsRow> Gaps { get; init; }
+
     public static RecordFacts Read(LakeSession session, ReportMonth month)
     {
         var first = ReportMonth.Iso(month.First);
@@ -94,6 +97,7 @@ internal sealed class RecordFacts
                 $"SELECT count(*) FILTER (WHERE finding <> 'cannot_judge'), count(*) FROM findings WHERE {InMonth}", first, next),
             Unjudged = session.All(r => (r.Words(0) ?? "", r.Count(1)),
                 $"SELECT cannot_judge_because, count(*) FROM findings WHERE finding = 'cannot_judge' AND {InMonth} GROUP BY 1 ORDER BY 2 DESC, 1 LIMIT 15", first, next),
+            Gaps = MartFacts.RecordQuality(session, month),
             Crews = session.All(r => new CrewReadingsRow(r.GetString(0), new(r.Count(1), r.Count(2))),
                 $"SELECT crew_id, count(*) FILTER (WHERE finding <> 'cannot_judge'), count(*) FROM findings WHERE crew_id IS NOT NULL AND {InMonth} GROUP BY 1 ORDER BY 1", first, next),
         };

@@ -12,9 +12,10 @@ namespace Revisit.Report.Figures;
 /// <param name="Caption">The sentence under it.</param>
 /// <param name="Height">Height in CSS pixels.</param>
 /// <param name="Chart">Traces and layout.</param>
-/// <param name="Narrow">Layout entries that replace others on a narrow screen, by plotly's dotted names.</param>
+/// <param name="Narrow">Entries that replace others on a narrow screen, by dotted path from the figure's root.</param>
+/// <param name="Dark">Entries that replace others on a dark page.</param>
 /// <param name="Numbers">The same numbers as a table.</param>
-internal sealed record Figure(string Id, string Alt, string Caption, int Height, GenericChart Chart, IReadOnlyDictionary<string, object> Narrow, Html Numbers)
+internal sealed record Figure(string Id, string Alt, string Caption, int Height, GenericChart Chart, IReadOnlyDictionary<string, object> Narrow, IReadOnlyDictionary<string, object> Dark, Html Numbers)
 {
     /// <summary>The figure element.</summary>
     /// <param name="numbersLabel">Label of the part that unfolds the numbers.</param>
@@ -39,6 +40,6 @@ internal sealed record Figure(string Id, string Alt, string Caption, int Height,
             ReferenceLoopHandling = ReferenceLoopHandling.Serialize,
         };
         return JsonConvert.SerializeObject(
-            new { data = GenericChart.getTraces(Chart), layout = GenericChart.getLayout(Chart), narrow = Narrow }, settings);
+            new { data = GenericChart.getTraces(Chart), layout = GenericChart.getLayout(Chart), narrow = Narrow, dark = Dark }, settings);
     }
 }

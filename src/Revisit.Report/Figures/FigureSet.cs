@@ -37,22 +37,25 @@ internal sealed class FigureSet(Texts texts)
                     texts.Month(m.Month), texts.Number(m.Corrections), texts.Number(m.FollowUps), texts.Percent(share.Rate), Interval(share), texts.Number(m.Airflow), texts.Number(m.Charge),
                 };
             }), 1);
-        return new("figure-trend", texts.Say("trend.alt"), caption, 360, chart, Plot.Of(("xaxis.ticktext", narrow)), numbers);
+        return new("figure-trend", texts.Say("trend.alt"), caption, 360, chart, Plot.Of(("layout.xaxis.ticktext", narrow), ("layout.xaxis.title.text", Plot.Label(texts.Say("trend.x_narrow"))), ("layout.font.size", 12)),
+            Plot.Of(("data.0.line.color", Palette.SkyBlue), ("data.0.marker.color", Palette.SkyBlue)), numbers);
     }
 
     /// <summary>Horizontal bars with their labels beside them, first row on top.</summary>
     public Figure Bars(string id, string alt, string caption, string axis, string color, IReadOnlyList<(string Name, int Value, string Label)> bars, Html numbers)
     {
+        var most = Math.Max(1, bars.Max(b => b.Value));
         var names = bars.Select(b => Plot.Label(b.Name)).Reverse().ToArray();
         var trace = Plot.Trace("bar",
             ("orientation", "h"), ("x", bars.Select(b => b.Value).Reverse().ToArray()), ("y", names),
             ("text", bars.Select(b => Plot.Label(b.Label)).Reverse().ToArray()), ("textposition", "outside"), ("cliponaxis", false), ("marker", Plot.Of(("color", color))));
         var chart = Plot.Chart([trace],
-            ("xaxis", Plot.Of(("range", new[] { 0, 1.45 * Math.Max(1, bars.Max(b => b.Value)) }), ("title", Plot.Title(axis)), ("zeroline", true), ("rangemode", "tozero"), ("nticks", 6))),
+            ("xaxis", Plot.Of(("range", new[] { 0, 1.45 * most }), ("title", Plot.Title(axis)), ("zeroline", true), ("rangemode", "tozero"), ("nticks", 6))),
             ("yaxis", Plot.Of(("automargin", true), ("showgrid", false), ("ticksuffix", "  "))),
             ("bargap", 0.35),
             ("margin", Plot.Of(("l", 16), ("r", 16), ("t", 8), ("b", 48))));
-        return new(id, alt, caption, 90 + 34 * bars.Count, chart, Plot.Of(("font.size", 11)), numbers);
+        var narrow = Plot.Of(("layout.font.size", 12), ("layout.xaxis.range", new[] { 0, 2.2 * most }), ("layout.xaxis.nticks", 4));
+        return new(id, alt, caption, 90 + 34 * bars.Count, chart, narrow, Plot.Of(), numbers);
     }
 
     /// <summary>Share corrected by size and season; every cell says its count.</summary>
@@ -65,9 +68,9 @@ internal sealed class FigureSet(Texts texts)
         var words = sizes.Select(s => seasons.Select(q => cells.TryGetValue((s, q), out var c) ? $"{texts.Percent(c.Rate)}<br>{texts.Say("cell", c.Count, c.Of)}" : "").ToArray()).ToArray();
         var sizeNames = sizes.Select(s => texts.Say("size.tons", texts.Number(s, 1))).ToArray();
         var trace = Plot.Trace("heatmap",
-            ("x", seasons.Select(s => Plot.Label(texts.Code("season", s))).ToArray()), ("y", sizeNames), ("z", shades), ("text", words), ("texttemplate", "%{text}"),
+            ("x", seasons.Select(s => Plot.Label(texts.Code("season", s))).ToArray()), ("y", sizeNames), ("z", shades), ("text", words), ("texttemplate", "%{text}"), ("textfont", Plot.Of(("color", "#000000"))),
             ("zmin", 0), ("zmax", 100), ("xgap", 3), ("ygap", 3), ("showscale", false), ("hoverongaps", false),
-            ("colorscale", new object[] { new object[] { 0, "#eef5fa" }, new object[] { 0.5, Palette.SkyBlue }, new object[] { 1, Palette.Blue } }));
+            ("colorscale", new object[] { new object[] { 0, "#f3f8fb" }, new object[] { 1, Palette.SkyBlue } }));
         var chart = Plot.Chart([trace],
             ("xaxis", Plot.Of(("side", "top"), ("showgrid", false), ("title", Plot.Title(texts.Say("heat.x"))))),
             ("yaxis", Plot.Of(("automargin", true), ("showgrid", false), ("autorange", "reversed"), ("type", "category"), ("title", Plot.Title(texts.Say("heat.y"))))),
@@ -78,7 +81,7 @@ internal sealed class FigureSet(Texts texts)
             {
                 texts.Say("size.tons", texts.Number(r.Tons, 1)), texts.Code("season", r.Season), texts.Number(r.Corrected.Count), texts.Number(r.Corrected.Of), texts.Percent(r.Corrected.Rate), Interval(r.Corrected),
             }), 2);
-        return new("figure-sizes", texts.Say("heat.alt"), caption, 80 + 46 * sizes.Length, chart, Plot.Of(("font.size", 11)), numbers);
+        return new("figure-sizes", texts.Say("heat.alt"), caption, 80 + 46 * sizes.Length, chart, Plot.Of(("layout.font.size", 12), ("layout.yaxis.title.text", "")), Plot.Of(), numbers);
     }
 
     private string Interval(Share share) => share.Of == 0 ? texts.Say("none") : texts.Say("interval", texts.Number(100 * share.Low), texts.Number(100 * share.High));

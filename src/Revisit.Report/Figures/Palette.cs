@@ -5,9 +5,5 @@ internal static class Palette
 {
     public const string Blue = "#0072B2";
     public const string SkyBlue = "#56B4E9";
-    public const string Orange = "#E69F00";
     public const string Green = "#009E73";
-    public const string Vermillion = "#D55E00";
-    public const string Purple = "#CC79A7";
-    public const string Grey = "#999999";
 }

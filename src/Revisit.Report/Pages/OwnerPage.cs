@@ -100,7 +100,18 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
             }), 1);
         var figure = figures.Bars("figure-causes", texts.Say("causes.alt"), texts.Say("causes.caption", facts.YearJudged, texts.Number(sound), texts.Number(facts.YearUnjudged)), texts.Say("causes.x"), Palette.Blue,
             [.. causes.Select(c => (texts.Code("finding", c.Finding), c.Year, texts.Say("bar.label", texts.Number(c.Year), texts.Number(c.Month))))], numbers);
-        return Html.Join([head, Draw(drawn, figure)]);
+        return Html.Join([head, Draw(drawn, figure), Cost()]);
+    }
+
+    private Html Cost()
+    {
+        var cost = facts.Cost;
+        string Quartiles(double low, double middle, double high) => texts.Say("quartiles", texts.Number(middle, 1), texts.Number(low, 1), texts.Number(high, 1));
+        return Html.Join(
+        [
+            cost.LossOf == 0 ? Html.None : Paragraph(texts.Say("cost.loss", cost.LossOf, Quartiles(cost.LossLow, cost.LossMiddle, cost.LossHigh))),
+            cost.ExtraOf == 0 ? Html.None : Paragraph(texts.Say("cost.extra", cost.ExtraOf, Quartiles(cost.ExtraLow, cost.ExtraMiddle, cost.ExtraHigh))),
+        ]);
     }
 
     private Html Sizes(List<Figure> drawn) => Html.Join(
@@ -109,7 +120,18 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
         facts.SizeSeasons.Count == 0
             ? Paragraph(texts.Say("heat.empty"))
             : Draw(drawn, figures.SizesBySeasons(facts.SizeSeasons, texts.Say("heat.caption", facts.SizeSeasons.Sum(s => s.Corrected.Of)))),
+        facts.SizeSeasonFindings.Count == 0 ? Html.None : Unfold("heat.findings", Table.Of(
+            [texts.Say("col.size_tons"), texts.Say("col.season"), texts.Say("col.judged"), texts.Say("finding.in_line"), texts.Say("col.airflow"), texts.Say("col.charge"), texts.Say("col.other")],
+            facts.SizeSeasonFindings.Select(f => new[]
+            {
+                f.Size, texts.Code("season", f.Season), texts.Number(f.InLine.Of), Short(f.InLine), Short(f.Airflow), Short(f.Charge), Short(f.Other),
+            }), 2, wide: true)),
     ]);
+
+    private Html Unfold(string key, Html content) => Html.Of($"<details><summary>{texts.Say(key)}</summary>{content}</details>\n");
+
+    /// <summary>A count with its interval, where the number of cases stands in the same row.</summary>
+    private string Short(Share share) => share.Of == 0 ? texts.Say("none") : texts.Say("share.short", texts.Number(share.Count), texts.Interval(share));
 
     private Html Corrections(List<Figure> drawn)
     {
@@ -124,12 +146,20 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
         var caption = texts.Say("outcomes.caption", total, texts.ShareWithInterval(new(facts.OutcomeYear("cured") + facts.OutcomeYear("better"), judged)));
         var figure = figures.Bars("figure-outcomes", texts.Say("outcomes.alt"), caption, texts.Say("outcomes.x"), Palette.Green,
             [.. known.Select(o => (texts.Code("outcome", o.Name), o.Year, texts.Say("bar.label", texts.Number(o.Year), texts.Number(o.Month))))], numbers);
-        return Html.Join([head, Draw(drawn, figure)]);
+        var kinds = facts.KindOutcomes.Count == 0 ? Html.None : Unfold("outcomes.kinds", Table.Of(
+            [
+                texts.Say("col.kind_of_correction"), texts.Say("outcome.cured"), texts.Say("outcome.better"), texts.Say("outcome.no_change"), texts.Say("outcome.worse"), texts.Say("outcome.cannot_judge"), texts.Say("col.worked"),
+            ],
+            facts.KindOutcomes.Select(k => new[]
+            {
+                texts.Code("correction", k.Correction), texts.Number(k.Cured), texts.Number(k.Better), texts.Number(k.NoChange), texts.Number(k.Worse), texts.Number(k.CannotJudge), texts.ShareWithInterval(k.Worked),
+            }), 1, wide: true));
+        return Html.Join([head, Draw(drawn, figure), kinds]);
     }
 
     private Html Crews()
     {
-        var enough = facts.Crews.Where(c => c.Corrected.Of >= OwnerFacts.CrewMinimum).ToList();
+        var enough = facts.Crews.Where(c => c.Judged >= OwnerFacts.CrewMinimum).ToList();
         var few = facts.Crews.Count - enough.Count;
         var head = Heading("crews.title");
         var left = few > 0 ? Paragraph(texts.Say("crews.few", few, OwnerFacts.CrewMinimum)) : Html.None;
@@ -139,10 +169,10 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
             head,
             Paragraph(texts.Say("crews.raw")),
             Table.Of(
-                [texts.Say("col.crew"), texts.Say("col.sound"), texts.Say("col.corrected"), texts.Say("col.judged"), texts.Say("col.share"), texts.Say("col.interval")],
+                [texts.Say("col.crew"), texts.Say("col.sound"), texts.Say("col.corrected"), texts.Say("col.follow_ups"), texts.Say("col.judged"), texts.Say("col.share"), texts.Say("col.interval")],
                 enough.Select(c => new[]
                 {
-                    c.Crew, texts.Number(c.Corrected.Of - c.Corrected.Count), texts.Number(c.Corrected.Count), texts.Number(c.Corrected.Of), texts.Percent(c.Corrected.Rate), texts.Interval(c.Corrected),
+                    c.Crew, texts.Number(c.Corrected.Of - c.Corrected.Count), texts.Number(c.Corrected.Count), texts.Number(c.Corrected.Of), texts.Number(c.Judged), texts.Percent(c.Corrected.Rate), texts.Interval(c.Corrected),
                 }), 1),
             left,
         ]);

@@ -38,7 +38,7 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
             facts.SourceCount > facts.Sources.Count ? Html.Of($"<p>{texts.Say("sources.some", facts.Sources.Count, texts.Number(facts.SourceCount))}</p>\n") : Html.None,
             Table.Of(
                 [texts.Say("col.source"), texts.Say("col.profile"), texts.Say("col.read"), texts.Say("col.accepted"), texts.Say("col.duplicate"), texts.Say("col.superseded"), texts.Say("col.rejected"), texts.Say("col.set_aside"), texts.Say("col.adds_up")],
-                [.. facts.Sources.Select(s => Cells(s.Name, s.Profile, s)), Cells(texts.Say("total"), "", facts.Total)], 2),
+                [.. facts.Sources.Select(s => Cells(s.Name, s.Profile, s)), Cells(texts.Say("total"), "", facts.Total)], 2, wide: true),
         ]);
     }
 
@@ -92,6 +92,7 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
 
     private Html Crews()
     {
+        if (facts.Gaps.Count > 0) return Gaps();
         var enough = facts.Crews.Where(c => c.Judged.Of >= OwnerFacts.CrewMinimum).ToList();
         if (enough.Count == 0) return Html.None;
         return Html.Join(
@@ -99,6 +100,26 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
             Html.Of($"<h2>{texts.Say("crew_records.title")}</h2>\n<p>{texts.Say("crew_records.intro", OwnerFacts.CrewMinimum)}</p>\n"),
             Table.Of([texts.Say("col.crew"), texts.Say("col.judged_readings"), texts.Say("col.readings"), texts.Say("col.share"), texts.Say("col.interval")],
                 enough.Select(c => new[] { c.Crew, texts.Number(c.Judged.Count), texts.Number(c.Judged.Of), texts.Percent(c.Judged.Rate), texts.Interval(c.Judged) }), 1),
+        ]);
+    }
+
+    private Html Gaps()
+    {
+        var enough = facts.Gaps.Where(g => g.Judged.Of >= OwnerFacts.CrewMinimum).ToList();
+        if (enough.Count == 0) return Html.None;
+        return Html.Join(
+        [
+            Html.Of($"<h2>{texts.Say("crew_records.title")}</h2>\n<p>{texts.Say("crew_records.intro", OwnerFacts.CrewMinimum)}</p>\n"),
+            Table.Of(
+                [
+                    texts.Say("col.crew"), texts.Say("col.judged_readings"), texts.Say("col.readings"), texts.Say("col.share"), texts.Say("col.interval"), texts.Say("col.no_wet_bulb"),
+                    texts.Say("col.no_pressures"), texts.Say("col.no_run_time"), texts.Say("col.too_early"), texts.Say("col.set_aside"),
+                ],
+                enough.Select(g => new[]
+                {
+                    g.Crew, texts.Number(g.Judged.Count), texts.Number(g.Judged.Of), texts.Percent(g.Judged.Rate), texts.Interval(g.Judged), texts.Number(g.NoWetBulb),
+                    texts.Number(g.NoPressures), texts.Number(g.NoRunTime), texts.Number(g.TooEarly), texts.Number(g.SetAside),
+                }), 1, wide: true),
         ]);
     }
 }

@@ -12,7 +12,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
     private static readonly (string Key, bool Number)[] Heads =
     [
         ("rank", true), ("install", false), ("crew", false), ("size_tons", true), ("refrigerant", false), ("metering", false),
-        ("correction", false), ("p_airflow", true), ("p_charge", true), ("benefit", true), ("why", false),
+        ("correction", false), ("p_airflow", true), ("p_charge", true), ("benefit", true),
     ];
 
     public string Write()
@@ -56,7 +56,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         <h2>{texts.Say("work.list")}</h2>
         <p class="filter" hidden><label for="filter">{texts.Say("work.filter")}</label> <input id="filter" type="search" autocomplete="off"> <span id="shown" role="status" data-template="{texts.Say("work.shown")}"></span></p>
         <div class="scroll wide" tabindex="0" role="region" aria-label="{texts.Say("work.list")}"><table id="worklist" class="cards">
-        <thead><tr>{Heads.Select((h, i) => Html.Of($"<th scope=\"col\" aria-sort=\"{(i == 0 ? "ascending" : "none")}\"{new Html(h.Number ? " class=\"n\"" : "")}><button type=\"button\">{texts.Say("col." + h.Key)}</button></th>"))}</tr></thead>
+        <thead><tr>{Heads.Select((h, i) => Html.Of($"<th scope=\"col\" aria-sort=\"{(i == 0 ? "ascending" : "none")}\"{new Html(h.Number ? " class=\"n\"" : "")}><button type=\"button\">{texts.Say("col." + h.Key)}</button></th>"))}<th scope="col">{texts.Say("col.why")}</th></tr></thead>
         <tbody>
         {Enumerable.Range(0, facts.Rows.Rows).Select(Row)}</tbody>
         </table></div>
@@ -85,7 +85,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
     private Html Finding(string? finding) => string.IsNullOrEmpty(finding) ? Html.None : Html.Of($"{texts.Say("work.finding", texts.Code("finding", finding))}");
 
     private Html Text(string key, string? value, string tag = "td") => tag == "th"
-        ? Html.Of($"<th scope=\"row\" data-label=\"{texts.Say("col." + key)}\">{value}</th>")
+        ? Html.Of($"<th scope=\"row\" class=\"k\" data-label=\"{texts.Say("col." + key)}\">{value}</th>")
         : Html.Of($"<td data-label=\"{texts.Say("col." + key)}\">{value}</td>");
 
     private Html Number(string key, double value, int decimals) => Sortable(key, value, texts.Number(value, decimals));

@@ -10,9 +10,10 @@
     return cell.dataset.value === "" ? null : Number(cell.dataset.value);
   }
   heads.forEach(function (head, column) {
-    head.querySelector("button").addEventListener("click", function () {
+    var button = head.querySelector("button");
+    if (button) button.addEventListener("click", function () {
       var down = head.getAttribute("aria-sort") === "ascending";
-      heads.forEach(function (other) { other.setAttribute("aria-sort", "none"); });
+      heads.forEach(function (other) { if (other.querySelector("button")) other.setAttribute("aria-sort", "none"); });
       head.setAttribute("aria-sort", down ? "descending" : "ascending");
       rows.map(function (row, i) { return { row: row, i: i, v: value(row, column) }; }).sort(function (a, b) {
         if (a.v === b.v) return a.i - b.i;

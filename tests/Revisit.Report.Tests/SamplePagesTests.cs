@@ -1,0 +1,163 @@
+using System.Text.RegularExpressions;
+
+namespace Revisit.Report.Tests;
+
+/// <summary>The pages of the invented fleet against counts made apart from the page's own queries.</summary>
+public sealed class SamplePagesTests(SamplePages sample) : IClassFixture<SamplePages>
+{
+    [Fact]
+    public void The_owner_page_counts_what_the_tables_hold()
+    {
+        var words = PageText.Words(sample.Pages["index.html"]);
+        const string InMonth = "followed_up_on BETWEEN DATE '2026-03-01' AND DATE '2026-03-31'";
+        const string InYear = "followed_up_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31'";
+        var started = sample.Ask("SELECT count(*) FROM installs WHERE strftime(installed_on, '%Y-%m') = '2026-03'");
+        var waiting = sample.Ask("SELECT count(*) FROM follow_ups WHERE followed_up_on IS NULL");
+        var follow = sample.Ask($"SELECT count(*) FROM follow_ups WHERE {InMonth}");
+        var corrected = sample.Ask($"SELECT count(*) FROM follow_ups WHERE {InMonth} AND needed_airflow_correction + needed_charge_correction > 0");
+        var yearFollow = sample.Ask($"SELECT count(*) FROM follow_ups WHERE {InYear}");
+        var yearCorrected = sample.Ask($"SELECT count(*) FROM follow_ups WHERE {InYear} AND needed_airflow_correction + needed_charge_correction > 0");
+        var high = sample.Ask($"SELECT count(*) FROM follow_ups WHERE {InYear} AND as_found_finding = 'airflow_high'");
+        var judged = sample.Ask($"SELECT count(*) FROM follow_ups WHERE {InYear} AND as_found_finding <> 'cannot_judge'");
+        var cured = sample.Ask("SELECT count(*) FROM visit_outcomes WHERE outcome = 'cured' AND visited_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31'");
+        var work = sample.Ask("SELECT count(*) FROM worklist");
+        Assert.True(started > 5 && follow > 5 && corrected > 1 && high > 5 && cured > 5, "the sample is too thin to prove anything");
+        Assert.Contains($"In March 2026 crews started up {started} installs; 300 stand in the records at the month's end, and {waiting} of them have had no follow-up yet.", words, StringComparison.Ordinal);
+        Assert.Contains($"Of {follow} installs that had their first follow-up, an airflow or charge correction was needed at {corrected} of {follow} (", words, StringComparison.Ordinal);
+        Assert.Contains($"eleven months before, {yearCorrected - corrected} of {yearFollow - follow} (", words, StringComparison.Ordinal);
+        Assert.Contains($"The fault most often found over twelve months was too much air, at {high} of {judged} judged first follow-ups", words, StringComparison.Ordinal);
+        Assert.Contains($"{cured} ended cured", words, StringComparison.Ordinal);
+        Assert.Contains($"The worklist names {work} installs to go back to", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Every_cell_of_sizes_by_seasons_agrees_with_its_own_count()
+    {
+        var words = PageText.Words(sample.Pages["index.html"]);
+        var summer = sample.Ask("SELECT count(*) FROM follow_ups JOIN installs USING (install_id) WHERE nominal_tons = 2 AND followed_up_on BETWEEN DATE '2025-06-01' AND DATE '2025-08-31'");
+        var corrected = sample.Ask("SELECT count(*) FROM follow_ups JOIN installs USING (install_id) WHERE nominal_tons = 2 AND followed_up_on BETWEEN DATE '2025-06-01' AND DATE '2025-08-31' AND needed_airflow_correction + needed_charge_correction > 0");
+        Assert.True(summer > 0);
+        Assert.Contains($"2.0 tons summer {corrected} {summer} ", words, StringComparison.Ordinal);
+        // March belongs to spring, December to winter: the whole year is in the cells.
+        Assert.Contains($"{sample.Ask("SELECT count(*) FROM follow_ups WHERE followed_up_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31'")} first follow-ups of twelve months; darker", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Crews_stand_in_order_of_name_and_only_with_twenty_judged_installs()
+    {
+        var page = sample.Pages["index.html"];
+        using var session = sample.Lake.OpenSession();
+        using var reader = session.Query("SELECT crew_id, count(*) FROM follow_ups WHERE as_found_finding <> 'cannot_judge' AND followed_up_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31' GROUP BY 1 ORDER BY 1");
+        var section = page[page.IndexOf("<h2>Crews</h2>", StringComparison.Ordinal)..page.IndexOf("<h2>The worklist</h2>", StringComparison.Ordinal)];
+        int shown = 0, hidden = 0, last = 0;
+        while (reader.Read())
+        {
+            var at = section.IndexOf($"<td>{reader.GetString(0)}</td>", StringComparison.Ordinal);
+            if (reader.GetInt64(1) >= 20)
+            {
+                shown++;
+                Assert.True(at > last, reader.GetString(0));
+                last = at;
+            }
+            else
+            {
+                hidden++;
+                Assert.True(at < 0, reader.GetString(0));
+            }
+        }
+
+        Assert.True(shown > 0 && hidden > 0, $"the sample must have both: {shown} and {hidden}");
+    }
+
+    [Fact]
+    public void The_records_page_accounts_for_every_row()
+    {
+        var words = PageText.Words(sample.Pages["records.html"]);
+        Assert.Contains("From 2 source files 1,840 rows were read: 1,810 accepted, 12 exact duplicates, 8 replaced by a later save, 10 rejected. Every row read is accounted for.", words, StringComparison.Ordinal);
+        Assert.Contains("unit slip 1 1 ", words, StringComparison.Ordinal);
+        Assert.Contains("not a number 1 0 ", words, StringComparison.Ordinal);
+        Assert.Contains("unit slip : suction_pressure_psig 814 north_2026.csv, line 17. Expected 5 to 300 psig. Suggestion: reads like kPa.", words, StringComparison.Ordinal);
+        Assert.Contains("wrong number of fields 10 ", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_worklist_puts_cautions_before_the_rows_and_keeps_every_row_in_rank_order()
+    {
+        var page = sample.Pages["worklist.html"];
+        Assert.True(page.IndexOf("locked out and proved dead", StringComparison.Ordinal) is > 0 and var caution && caution < page.IndexOf("<table id=\"worklist\"", StringComparison.Ordinal));
+        var ranks = Regex.Matches(page, "data-label=\"Rank\" data-value=\"(\\d+)\"").Select(m => m.Groups[1].Value).ToArray();
+        Assert.Equal(Enumerable.Range(1, sample.Ask("SELECT count(*) FROM worklist")).Select(r => r.ToString(System.Globalization.CultureInfo.InvariantCulture)), ranks);
+        Assert.Equal(ranks.Length, Regex.Count(page, "<details>"));
+        Assert.Equal(10, Regex.Count(page, "<th scope=\"col\" aria-sort=\"(none|ascending)\"[^>]*><button type=\"button\">"));
+        Assert.Contains("<label for=\"filter\">", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_page_loads_nothing_and_runs_only_its_own_scripts()
+    {
+        string[] own = ["index.html", "worklist.html", "records.html"];
+        foreach (var (file, page) in sample.Pages)
+        {
+            // The library's own text is not markup; the policy below keeps it from loading anything.
+            var markup = Regex.Replace(page, "<script>.*?</script>", "", RegexOptions.Singleline);
+            Assert.All(PageText.Loads(markup), l => Assert.Contains(l, own));
+            var policy = System.Net.WebUtility.HtmlDecode(Regex.Match(page, "Content-Security-Policy\" content=\"([^\"]*)\"").Groups[1].Value);
+            Assert.StartsWith("default-src 'none';", policy, StringComparison.Ordinal);
+            Assert.DoesNotContain("unsafe", policy[policy.IndexOf("script-src", StringComparison.Ordinal)..], StringComparison.Ordinal);
+            foreach (Match script in Regex.Matches(page, "<script>(.*?)</script>", RegexOptions.Singleline))
+            {
+                var hash = Convert.ToBase64String(System.Security.Cryptography.SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(script.Groups[1].Value)));
+                Assert.True(policy.Contains($"'sha256-{hash}'", StringComparison.Ordinal), $"{file}: a script is not named in the policy");
+            }
+        }
+    }
+
+    [Fact]
+    public void There_is_one_plotting_script_and_only_where_there_are_figures()
+    {
+        var pages = sample.Pages;
+        Assert.Equal(1, Regex.Count(pages["index.html"], "plotly\\.js v"));
+        Assert.All(new[] { "worklist.html", "records.html" }, p => Assert.DoesNotContain("plotly", pages[p], StringComparison.OrdinalIgnoreCase));
+        Assert.Equal(
+            ["figure-trend", "figure-causes", "figure-sizes", "figure-outcomes"],
+            Regex.Matches(pages["index.html"], "<div class=\"plot\" id=\"([^\"]*)\"").Select(m => m.Groups[1].Value));
+    }
+
+    [Fact]
+    public void The_same_lake_gives_the_same_bytes_under_any_culture()
+    {
+        var first = sample.Pages;
+        var before = System.Globalization.CultureInfo.CurrentCulture;
+        try
+        {
+            System.Globalization.CultureInfo.CurrentCulture = System.Globalization.CultureInfo.GetCultureInfo("de-DE");
+            Assert.Equal(first, sample.Write());
+        }
+        finally
+        {
+            System.Globalization.CultureInfo.CurrentCulture = before;
+        }
+
+        Assert.Equal([Path.Combine(sample.Out, SampleFleet.Month)], Directory.GetFileSystemEntries(sample.Out));
+    }
+
+    [Fact]
+    public void The_cost_of_faults_is_the_middle_of_the_readings_that_have_one()
+    {
+        const string Faults = "follow_ups JOIN findings ON visit_id = follow_up_visit_id WHERE as_found_finding NOT IN ('in_line', 'cannot_judge') AND followed_up_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31' AND extra_energy_pct IS NOT NULL";
+        var of = sample.Ask($"SELECT count(*) FROM {Faults}");
+        using var session = sample.Lake.OpenSession();
+        using var reader = session.Query($"SELECT extra_energy_pct FROM {Faults} ORDER BY 1");
+        var values = new List<double>();
+        while (reader.Read())
+        {
+            values.Add(reader.GetDouble(0));
+        }
+
+        var middle = (values[(values.Count - 1) / 2] + values[values.Count / 2]) / 2;
+        Assert.True(of > 10);
+        Assert.Contains(
+            string.Create(System.Globalization.CultureInfo.InvariantCulture, $"because of the fault, at the {of} follow-ups where it could be computed: {middle:F1} % in the middle"),
+            PageText.Words(sample.Pages["index.html"]), StringComparison.Ordinal);
+    }
+}
