@@ -22,12 +22,17 @@ public static class ContractProbe
             return problems;
         }
 
-        foreach (var (promise, broken) in Promises(contract))
+        // One pass over the rows answers for all promises.
+        var promises = Promises(contract).ToList();
+        using (var reader = session.Query($"SELECT {string.Join(", ", promises.Select(p => $"count(*) FILTER (WHERE {p.Broken})"))} FROM {relation}"))
         {
-            var rows = Count(session, $"SELECT count(*) FROM {relation} WHERE ({broken})");
-            if (rows > 0)
+            reader.Read();
+            for (var i = 0; i < promises.Count; i++)
             {
-                problems.Add($"{promise}: broken by {rows.ToString(CultureInfo.InvariantCulture)} row(s)");
+                if (reader.GetInt64(i) is > 0 and var rows)
+                {
+                    problems.Add($"{promises[i].Promise}: broken by {rows.ToString(CultureInfo.InvariantCulture)} row(s)");
+                }
             }
         }
 

@@ -280,6 +280,9 @@ public static class Nomenclature
         Whole("better", 0, null, "Visits whose outcome is better");
         Whole("no_change", 0, null, "Visits whose outcome is no_change");
         Whole("worse", 0, null, "Visits whose outcome is worse");
+        Text("context", "Property of an install by which it is grouped", ["refrigerant", "metering", "duct_location", "blower_motor", "indoor_unit", "outdoor_unit", "line_set_band"]);
+        Text("context_value", "Value of the context; unknown where it was not written");
+        Text("line_set_band", "Length of the refrigerant lines in bands of 25 ft, one way, as text");
         Whole("counted", 0, null, "Count that a check found");
         Whole("expected", 0, null, "Count that a check expected");
         return terms;

@@ -34,11 +34,17 @@ public sealed class FleetStageTests
             Assert.Equal(120, Number(session, $"select sum(readings) from {mart}"));
         }
 
+        Assert.Equal(7 * 60, Number(session, "select sum(installs) from contexts"));
         foreach (var mart in new[] { "crews", "sizes", "months", "seasons" })
         {
             Assert.Equal(60, Number(session, $"select sum(installs) from {mart}"));
-            Assert.Equal(45, Number(session, $"select sum(follow_ups) from {mart}"));
-            Assert.Equal(Number(session, "select sum(needed_airflow_correction) from follow_ups"), Number(session, $"select sum(airflow_corrections) from {mart}"));
+        }
+
+        foreach (var mart in new[] { "crews", "sizes", "months", "seasons", "follow_ups_by_size_crew_season", "populations" })
+        {
+            Assert.Equal(45, Number(session, $"select sum(follow_ups) from {mart} where population = 'all_follow_ups'"));
+            Assert.Equal(Number(session, "select sum(needed_airflow_correction) from follow_ups"), Number(session, $"select sum(airflow_corrections) from {mart} where population = 'all_follow_ups'"));
+            Assert.Equal(Number(session, "select sum(needed_charge_correction) from follow_ups"), Number(session, $"select sum(charge_corrections) from {mart} where population = 'all_follow_ups'"));
         }
 
         Assert.Equal(Number(session, "select count(*) from findings where finding = 'charge_low'"), Number(session, "select readings from causes where finding = 'charge_low'"));

@@ -57,7 +57,7 @@ public sealed class QueryTests
     public void Rates_of_first_follow_ups_name_their_population()
     {
         var marts = SqlLibrary.Embedded.Of(SqlLayer.Marts).Where(m => m.Contract.Columns.Any(c => c.Name == "follow_ups")).ToList();
-        Assert.Equal(["crews", "months", "seasons", "sizes"], marts.Select(m => m.Name));
+        Assert.Equal(["contexts", "crews", "follow_ups_by_size_crew_season", "months", "populations", "seasons", "sizes"], marts.Select(m => m.Name));
         Assert.All(marts, m => Assert.Contains("all follow-ups (complaints included)", m.Contract.Description.ReplaceLineEndings(" "), StringComparison.Ordinal));
     }
 }

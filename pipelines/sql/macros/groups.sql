@@ -13,6 +13,16 @@ create or replace macro season_of(day) as
 create or replace macro size_band_of(tons) as
     coalesce(printf('%.1f', round(tons * 2) / 2), 'unknown');
 
+-- Bands of 25 ft; the last is open.
+create or replace macro line_set_band_of(feet) as
+    case
+        when feet is null then 'unknown'
+        when feet < 25 then 'under 25'
+        when feet < 50 then '25 to 49'
+        when feet < 75 then '50 to 74'
+        else '75 and more'
+    end;
+
 create or replace macro finding_group_of(finding) as
     case
         when finding in ('airflow_high', 'airflow_low') then 'airflow'
