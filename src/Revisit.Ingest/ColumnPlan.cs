@@ -134,6 +134,21 @@ internal sealed class ColumnPlan
         ? "expected an ISO 8601 time with Z or an offset, or a local time of the profile's zone"
         : $"expected a time as {string.Join(" or ", column.Formats)} that exists in zone {profile.Zone?.Id ?? "UTC"}";
 
+    /// <summary>The number of the cell times a factor, read as if it had been written in another unit; NaN when it is not a number.</summary>
+    public double Reread(FieldSource source, UcumUnit unit, double factor, double barometerPsi)
+    {
+        if (slots.Length != 1 || !NumberText.TryRead(source.Cell(slots[0]), profile.Decimal, profile.Thousands, out var number))
+        {
+            return double.NaN;
+        }
+
+        var (scale, offset) = unit.To(UcumUnit.OfColumn(Term));
+        return number * factor * scale + offset - (column.Absolute ? barometerPsi : 0);
+    }
+
+    /// <summary>The unit the source is said to write; null for what is no number.</summary>
+    public UcumUnit? Unit => column.Unit;
+
     private double Convert(double value)
     {
         // Six decimals: conversion leaves no tail of rounding noise, and no instrument reads finer.

@@ -161,14 +161,32 @@ internal sealed class InstallMerge
                     writer.Write(MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(wholes)));
                     break;
                 case List<string?> texts:
-                    foreach (var text in texts)
-                    {
-                        writer.Write(text ?? "");
-                    }
-
+                    WriteTexts(writer, texts);
                     break;
             }
         }
+    }
+
+    /// <summary>Few installs differ in a text: the distinct texts once, then a number for each install, 0 for none.</summary>
+    private static void WriteTexts(BinaryWriter writer, List<string?> texts)
+    {
+        var numbers = new Dictionary<string, int>(StringComparer.Ordinal);
+        var codes = new int[texts.Count];
+        for (var i = 0; i < codes.Length; i++)
+        {
+            if (texts[i] is { } text && !numbers.TryGetValue(text, out codes[i]))
+            {
+                codes[i] = numbers[text] = numbers.Count + 1;
+            }
+        }
+
+        writer.Write(numbers.Count);
+        foreach (var text in numbers.Keys)
+        {
+            writer.Write(text);
+        }
+
+        writer.Write(MemoryMarshal.AsBytes(codes.AsSpan()));
     }
 
     private void Add(ByteReader reader)
@@ -181,20 +199,35 @@ internal sealed class InstallMerge
 
         foreach (var column in values)
         {
-            foreach (var p in place)
+            switch (column)
             {
-                switch (column)
-                {
-                    case List<double> numbers:
+                case List<double> numbers:
+                    foreach (var p in place)
+                    {
                         Keep(numbers, p, reader.Double());
-                        break;
-                    case List<long> wholes:
+                    }
+
+                    break;
+                case List<long> wholes:
+                    foreach (var p in place)
+                    {
                         Keep(wholes, p, reader.Int64());
-                        break;
-                    case List<string?> texts:
-                        Keep(texts, p, reader.Text() is { Length: > 0 } text ? text : null);
-                        break;
-                }
+                    }
+
+                    break;
+                case List<string?> texts:
+                    var distinct = new string?[reader.Int32() + 1];
+                    for (var i = 1; i < distinct.Length; i++)
+                    {
+                        distinct[i] = reader.Text();
+                    }
+
+                    foreach (var p in place)
+                    {
+                        Keep(texts, p, distinct[reader.Int32()]);
+                    }
+
+                    break;
             }
         }
     }

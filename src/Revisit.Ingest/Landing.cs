@@ -1,4 +1,3 @@
-using System.IO.Hashing;
 using System.Runtime.InteropServices;
 using Revisit.Storage;
 
@@ -12,11 +11,9 @@ internal sealed class Landing : IDisposable
 {
     public const string RowsArea = "landed", KeysArea = "landed_keys";
     private const int FlushAt = 1 << 20;
-    private static readonly int VisitId = ReadingRow.At("visit_id"), ReadingNo = ReadingRow.At("reading_no"), SavedAt = ReadingRow.At("saved_at");
     private readonly string folder;
     private readonly Dictionary<int, MonthFile> months = [];
     private readonly FileStream keys;
-    private readonly XxHash64 content = new();
 
     public Landing(string folder)
     {
@@ -37,28 +34,21 @@ internal sealed class Landing : IDisposable
     /// <summary>Name of a month, YYYY-MM.</summary>
     public static string MonthName(int month) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{month / 12:0000}-{month % 12 + 1:00}");
 
-    public void Add(ReadingRow row)
+    /// <summary>Adds the rows of the next block of the file.</summary>
+    public void Add(BlockRows block)
     {
-        var number = MonthOf(row.VisitedOn);
-        if (!months.TryGetValue(number, out var month))
+        foreach (var (number, bytes, rows) in block.Months)
         {
-            months[number] = month = new(Path.Combine(folder, MonthName(number)));
+            if (!months.TryGetValue(number, out var month))
+            {
+                months[number] = month = new(Path.Combine(folder, MonthName(number)));
+            }
+
+            month.Add(bytes.Span, rows);
         }
 
-        var start = month.Buffer.Position;
-        row.Write(month.Writer);
-
-        // Content: all but the place in the source (the first four bytes).
-        content.Append(month.Buffer.GetBuffer().AsSpan((int)start + 4, (int)(month.Buffer.Position - start) - 4));
-        var key = new RowKey(Losers.KeyOf(row.Texts[VisitId]!, row.Wholes[ReadingNo]), row.Wholes[SavedAt], content.GetCurrentHashAsUInt64(), row.Line, number);
-        content.Reset();
-        keys.Write(MemoryMarshal.AsBytes(new ReadOnlySpan<RowKey>(in key)));
-        month.Rows++;
-        Rows++;
-        if (month.Buffer.Position > FlushAt)
-        {
-            month.Flush();
-        }
+        keys.Write(MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(block.Keys)));
+        Rows += block.Keys.Count;
     }
 
     /// <summary>Hands the landed files to the publication.</summary>
@@ -70,17 +60,12 @@ internal sealed class Landing : IDisposable
             publication.Adopt(RowsArea, $"{sourceId}/{MonthName(number)}", ".rows", month.Path, month.Rows);
         }
 
-        keys.Flush();
         keys.Dispose();
         publication.Adopt(KeysArea, sourceId, ".keys", Path.Combine(folder, "keys"), Rows);
     }
 
     /// <summary>Reads the keys of a source.</summary>
-    public static RowKey[] ReadKeys(string path)
-    {
-        var bytes = File.ReadAllBytes(path);
-        return MemoryMarshal.Cast<byte, RowKey>(bytes).ToArray();
-    }
+    public static RowKey[] ReadKeys(string path) => MemoryMarshal.Cast<byte, RowKey>(File.ReadAllBytes(path)).ToArray();
 
     public void Dispose()
     {
@@ -93,16 +78,28 @@ internal sealed class Landing : IDisposable
 
     private sealed class MonthFile(string path)
     {
+        private readonly MemoryStream gathered = new(1 << 14);
+
         public string Path { get; } = path;
-        public MemoryStream Buffer { get; } = new(1 << 14);
-        public BinaryWriter Writer => field ??= new BinaryWriter(Buffer);
-        public long Rows { get; set; }
+
+        public long Rows { get; private set; }
+
+        public void Add(ReadOnlySpan<byte> bytes, int rows)
+        {
+            gathered.Write(bytes);
+            Rows += rows;
+            if (gathered.Position > FlushAt)
+            {
+                Flush();
+            }
+        }
 
         public void Flush()
         {
+            // Opened for each flush: a file of many months must not hold many files open.
             using var file = new FileStream(Path, FileMode.Append, FileAccess.Write, FileShare.None, 0);
-            file.Write(Buffer.GetBuffer(), 0, (int)Buffer.Position);
-            Buffer.Position = 0;
+            file.Write(gathered.GetBuffer(), 0, (int)gathered.Position);
+            gathered.Position = 0;
         }
     }
 }

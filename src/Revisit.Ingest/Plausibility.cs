@@ -8,7 +8,10 @@ namespace Revisit.Ingest;
 /// The limits here are those a running residential cooling system cannot leave (common practice, no source). They are wide on
 /// purpose: a fault of the system must stay in the record, only a fault of the writing goes.
 /// </summary>
-internal static class Plausibility
+/// <param name="raw">The text a column was read from.</param>
+/// <param name="unitOf">The unit its source is said to write.</param>
+/// <param name="reread">Its number times a factor, read as if written in another unit.</param>
+internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> unitOf, Func<int, UcumUnit, double, double> reread)
 {
     private static readonly int Outdoor = ReadingRow.At("outdoor_db_f"), ReturnDry = ReadingRow.At("return_db_f"), ReturnWet = ReadingRow.At("return_wb_f"),
         SupplyDry = ReadingRow.At("supply_db_f"), SupplyWet = ReadingRow.At("supply_wb_f"), Suction = ReadingRow.At("suction_pressure_psig"),
@@ -28,30 +31,31 @@ internal static class Plausibility
     /// <summary>Units a value may have been written in by mistake, by the unit of its column.</summary>
     private static readonly Dictionary<string, string[]> Mistaken = new()
     {
-        ["[degF]"] = ["Cel", "K"], ["[psi]"] = ["kPa", "bar", "MPa"], ["[in_i'H2O]"] = ["Pa"], ["[cft_i]/min"] = ["m3/h", "L/s"],
-        ["W"] = ["kW"], ["[oz_av]"] = ["g"], ["[ft_i]"] = ["m"], ["[ton_refrig]"] = ["kW"],
+        ["[degF]"] = ["[degF]", "Cel", "K"], ["[psi]"] = ["[psi]", "kPa", "bar", "MPa"], ["[in_i'H2O]"] = ["[in_i'H2O]", "Pa"],
+        ["[cft_i]/min"] = ["[cft_i]/min", "m3/h", "L/s"], ["W"] = ["W", "kW"], ["[oz_av]"] = ["[oz_av]", "g"], ["[ft_i]"] = ["[ft_i]", "m"],
+        ["[ton_refrig]"] = ["[ton_refrig]", "kW"], ["[degR]"] = ["[degR]", "K"],
     };
 
-    /// <summary>Checks a row whose values are all in place. <paramref name="raw"/> gives the text a column was read from.</summary>
-    public static void Check(ReadingRow row, Func<int, string> raw)
+    /// <summary>Checks a row whose values are all in place.</summary>
+    public void Check(ReadingRow row)
     {
         // Crossed probes first: a liquid pressure in the suction column is out of range there, but that is not what is wrong.
-        Crossed(row, raw, Suction, Liquid, 0, "pressures_crossed", "suction", "liquid");
-        Crossed(row, raw, SupplyDry, ReturnDry, 3, "supply_return_crossed", "supply", "return");
-        Ranges(row, raw);
-        WetBulb(row, raw, ReturnWet, ReturnDry);
-        WetBulb(row, raw, SupplyWet, SupplyDry);
-        OutdoorSlip(row, raw);
+        Crossed(row, Suction, Liquid, 0, "pressures_crossed", "suction", "liquid");
+        Crossed(row, SupplyDry, ReturnDry, 3, "supply_return_crossed", "supply", "return");
+        Ranges(row);
+        WetBulb(row, ReturnWet, ReturnDry);
+        WetBulb(row, SupplyWet, SupplyDry);
+        OutdoorSlip(row);
     }
 
-    private static void Ranges(ReadingRow row, Func<int, string> raw)
+    private void Ranges(ReadingRow row)
     {
         for (var i = 0; i < ReadingRow.Width; i++)
         {
             var value = row.Numbers[i];
             if (!double.IsNaN(value) && !ReadingRow.TermAt(i).Allows(value))
             {
-                var (reason, suggestion) = Explain(row, i, value);
+                var (reason, suggestion) = Explain(row, i);
                 var term = ReadingRow.TermAt(i);
                 row.PutAside(i, raw(i), reason, string.Create(CultureInfo.InvariantCulture,
                     $"{Show(value)} {term.Unit} is outside {term.Low} to {term.High}"), suggestion);
@@ -59,62 +63,49 @@ internal static class Plausibility
         }
     }
 
-    private static (string Reason, string? Suggestion) Explain(ReadingRow row, int column, double value)
+    /// <summary>
+    /// What an impossible value may have been: another unit, or the same unit with a slipped decimal mark. Every explanation that lands
+    /// where such a value usually lies is named; a slip of the decimal mark is the reason only when no other unit explains it.
+    /// </summary>
+    private (string Reason, string? Suggestion) Explain(ReadingRow row, int column)
     {
         var term = ReadingRow.TermAt(column);
-        if (!Usual.TryGetValue(term.Name, out var usual))
+        if (!Usual.TryGetValue(term.Name, out var usual) || unitOf(column) is not { } written)
         {
             return ("out_of_range", null);
         }
 
-        var own = UcumUnit.OfColumn(term);
-        foreach (var code in Mistaken.GetValueOrDefault(term.Unit, []))
+        bool Fits(double value) => value >= usual.Low && value <= usual.High;
+        var units = Mistaken.GetValueOrDefault(term.Unit, [])
+            .Where(code => code != written.Code)
+            .Select(code => UcumUnit.Find(code, written.Dimension)!)
+            .Select(unit => (unit.Code, Value: reread(column, unit, 1)))
+            .Where(u => Fits(u.Value)).Select(u => $"reads like {u.Code} ({Show(u.Value)} {term.Unit})").ToList();
+        var shifts = ((double[])[0.1, 0.01, 10, 100])
+            .Select(factor => reread(column, written, factor))
+            .Where(Fits).Select(v => $"reads like a slipped decimal mark ({Show(v)} {term.Unit})").ToList();
+        if (PartnerSlipped(row, column))
         {
-            var (scale, offset) = UcumUnit.Find(code, own.Dimension)!.To(own);
-            var converted = value * scale + offset;
-            if (converted >= usual.Low && converted <= usual.High && PartnerAgrees(row, column, scale))
-            {
-                return ("unit_slip", $"reads like {code} ({Show(converted)} {term.Unit})");
-            }
+            // Both pressures come from one gauge set: when both are impossible, the unit is wrong, not two decimal marks.
+            shifts.Clear();
         }
 
-        foreach (var factor in (double[])[0.1, 0.01, 10, 100])
-        {
-            var shifted = value * factor;
-            if (shifted >= usual.Low && shifted <= usual.High)
-            {
-                return ("decimal_slip", $"reads like a slipped decimal mark ({Show(shifted)} {term.Unit})");
-            }
-        }
-
-        return ("out_of_range", null);
+        var suggestions = units.Concat(shifts).ToList();
+        return (units.Count > 0 ? "unit_slip" : shifts.Count > 0 ? "decimal_slip" : "out_of_range", suggestions.Count > 0 ? string.Join("; or ", suggestions) : null);
     }
 
-    /// <summary>Both pressures come from one gauge set: a pressure unit is only believed when the other pressure, if there is one, fits it too.</summary>
-    private static bool PartnerAgrees(ReadingRow row, int column, double scale)
+    private static bool PartnerSlipped(ReadingRow row, int column)
     {
         var partner = column == Suction ? Liquid : column == Liquid ? Suction : -1;
-        if (partner < 0)
-        {
-            return true;
-        }
-
-        var other = row.Numbers[partner];
-        if (double.IsNaN(other))
-        {
-            // Already set aside for the same reason, or never written.
-            return row.SetAside.All(s => s.Column != partner || s.Reason == "unit_slip");
-        }
-
-        var (low, high) = Usual[Tables.PlainColumns[partner]];
-        return other * scale >= low && other * scale <= high;
+        return partner >= 0 && (row.SetAside.Any(s => s.Column == partner && s.Reason == "unit_slip")
+            || (!double.IsNaN(row.Numbers[partner]) && !ReadingRow.TermAt(partner).Allows(row.Numbers[partner])));
     }
 
     /// <summary>
     /// In cooling, suction is under liquid and supply is under return. When it is the other way round by more than the margin, neither can
     /// be trusted; that they are swapped is only suggested where each would be possible in the other's place.
     /// </summary>
-    private static void Crossed(ReadingRow row, Func<int, string> raw, int low, int high, double margin, string reason, string lowName, string highName)
+    private void Crossed(ReadingRow row, int low, int high, double margin, string reason, string lowName, string highName)
     {
         var (below, above) = (row.Numbers[low], row.Numbers[high]);
         var (lowTerm, highTerm) = (ReadingRow.TermAt(low), ReadingRow.TermAt(high));
@@ -136,7 +127,7 @@ internal static class Plausibility
         row.PutAside(high, raw(high), reason, detail, suggestion);
     }
 
-    private static void WetBulb(ReadingRow row, Func<int, string> raw, int wet, int dry)
+    private void WetBulb(ReadingRow row, int wet, int dry)
     {
         // Saturated air and two probes' tolerance can show up to half a degree over; supply air off a wet coil often is saturated.
         var margin = wet == SupplyWet ? 1.5 : 0.5;
@@ -151,7 +142,7 @@ internal static class Plausibility
     /// An outdoor temperature typed in °C stays inside the physical range in °F. The liquid line gives it away: it cannot stand 30 °F
     /// and more over the outdoor air while, read as °C, the outdoor air lies where a liquid line puts it.
     /// </summary>
-    private static void OutdoorSlip(ReadingRow row, Func<int, string> raw)
+    private void OutdoorSlip(ReadingRow row)
     {
         var (outdoor, line) = (row.Numbers[Outdoor], row.Numbers[LiquidLine]);
         if (line - outdoor > 30)

@@ -9,12 +9,16 @@ internal sealed class PrivateText(int expected, int[] privateSlots, char delimit
     private const int Slack = 4;
     private readonly HashSet<string> heads = [];
 
-    /// <summary>Learns how the first field of a sound row looks.</summary>
-    public void SawSound(ReadOnlySpan<char> firstField)
+    /// <summary>Learns from a block how the first field of a whole row looks.</summary>
+    public void Learn(RecordBlock block)
     {
-        if (privateSlots.Length > 0 && heads.Count < 100)
+        heads.Clear();
+        for (var i = 0; privateSlots.Length > 0 && i < block.Count && heads.Count < 100; i++)
         {
-            heads.Add(Shape(firstField));
+            if (!block.Broken(i) && block.FieldCount(i) == expected)
+            {
+                heads.Add(Shape(block.Field(i, 0)));
+            }
         }
     }
 
@@ -24,15 +28,18 @@ internal sealed class PrivateText(int expected, int[] privateSlots, char delimit
     /// may stand anywhere up to their place. A row whose quotes are broken cannot be split: only what stands well before the first
     /// private field is kept.
     /// </summary>
-    public string OfCsv(RecordReader record)
+    public string OfCsv(RecordBlock block, int record)
     {
-        var fields = record.Broken ? record.FieldText(0).Split(delimiter) : [.. Enumerable.Range(0, record.FieldCount).Select(record.FieldText)];
+        var broken = block.Broken(record);
+        var fields = broken
+            ? block.Field(record, 0).ToString().Split(delimiter)
+            : [.. Enumerable.Range(0, block.FieldCount(record)).Select(i => block.Field(record, i).ToString())];
         if (privateSlots.Length == 0)
         {
             return string.Join(delimiter, fields);
         }
 
-        if (record.Broken)
+        if (broken)
         {
             return string.Join(delimiter, fields.Take(Math.Max(0, privateSlots[0] - Slack))) + delimiter + Blank;
         }

@@ -75,6 +75,7 @@ public sealed class ProfileReader
         var profile = new SourceProfile
         {
             Name = Scalar(root, "name") ?? Path.GetFileNameWithoutExtension(file),
+            File = file,
             Hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text))),
             Kind = kind,
             Delimiter = Mark(format, "delimiter", ','),

@@ -35,6 +35,9 @@ internal sealed class RecordReader(TextReader text, char delimiter)
     /// <summary>A field without its quotes; doubled quotes inside are still doubled.</summary>
     public ReadOnlySpan<char> Field(int index) => buffer.AsSpan(fields[index].Start, fields[index].Length);
 
+    /// <summary>Whether quotes inside the field stand doubled.</summary>
+    public bool IsEscaped(int index) => fields[index].Escaped;
+
     /// <summary>A field as text.</summary>
     public string FieldText(int index) =>
         fields[index].Escaped ? Field(index).ToString().Replace("\"\"", "\"", StringComparison.Ordinal) : Field(index).ToString();

@@ -15,8 +15,9 @@ internal sealed class RowBuilder
     private readonly ColumnPlan?[] planOf = new ColumnPlan?[ReadingRow.Width];
     private readonly (int Column, double Number, string Text)[] constants;
     private readonly double fixedBarometerPsi;
-    private readonly Func<int, string> raw;
+    private readonly Plausibility plausibility;
     private FieldSource current = null!;
+    private double currentBarometerPsi;
 
     /// <summary>Compiles a profile; <paramref name="slotOf"/> gives the cell of a heading or path, −1 where there is none.</summary>
     public RowBuilder(SourceProfile profile, Func<string, int> slotOf)
@@ -34,7 +35,10 @@ internal sealed class RowBuilder
             double.TryParse(c.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var n) ? n : double.NaN, c.Value))];
         var elevation = constants.Where(c => c.Column == Elevation).Select(c => c.Number).DefaultIfEmpty(0).First();
         fixedBarometerPsi = Units.StandardBarometerPascal(elevation) / Units.PascalPerPsi;
-        raw = column => planOf[column]?.Raw(current) ?? "";
+        plausibility = new Plausibility(
+            column => planOf[column]?.Raw(current) ?? "",
+            column => planOf[column]?.Unit,
+            (column, unit, factor) => planOf[column]?.Reread(current, unit, factor, currentBarometerPsi) ?? double.NaN);
     }
 
     /// <summary>Fills <paramref name="row"/> from the record; null when the row is accepted.</summary>
@@ -95,7 +99,8 @@ internal sealed class RowBuilder
             return new("bad_time", "visited_at: " + (planOf[VisitedAt]?.InstantExpected ?? "no source"));
         }
 
-        Plausibility.Check(row, raw);
+        currentBarometerPsi = double.IsNaN(barometer) ? fixedBarometerPsi : barometer;
+        plausibility.Check(row);
         return null;
     }
 }

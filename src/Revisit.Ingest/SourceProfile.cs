@@ -31,6 +31,9 @@ public sealed record SourceProfile
 {
     public required string Name { get; init; }
 
+    /// <summary>Name of the file it was read from, for messages.</summary>
+    public string File { get; init; } = "";
+
     /// <summary>SHA-256 of the profile's text, lower-case hex.</summary>
     public required string Hash { get; init; }
 

@@ -1,12 +1,18 @@
+using System.Collections.Concurrent;
+using System.Globalization;
+using System.Threading.Tasks.Dataflow;
 using Revisit.Records;
 
 namespace Revisit.Ingest;
 
-/// <summary>Reads one source file into a landing, row by row.</summary>
+/// <summary>
+/// Reads one source file into a landing. One thread cuts the text into records; others build rows from blocks of them; the results
+/// are landed in the order of the file, so the outcome does not depend on the number of cores.
+/// </summary>
 internal sealed class SourceReading(SourceProfile profile, string sourceName, Landing landing, RejectedSpill rejected, IProgress<string>? progress)
 {
     private const int ProgressEvery = 250_000;
-    private readonly ReadingRow row = new();
+    private int nextProgress = ProgressEvery;
 
     /// <summary>Data rows met.</summary>
     public int RowsRead { get; private set; }
@@ -18,130 +24,77 @@ internal sealed class SourceReading(SourceProfile profile, string sourceName, La
     public void Run(Stream stream)
     {
         using var text = TextSource.Open(stream, profile.Encoding);
-        var record = new RecordReader(text, profile.Delimiter);
-        if (profile.Kind == SourceKind.Csv)
+        var reader = new RecordReader(text, profile.Delimiter);
+        if (profile.Kind == SourceKind.Ndjson)
         {
-            Csv(record);
+            Build(reader, reader.ReadLine, () => new JsonBlockBuilder(profile));
+            return;
         }
-        else
-        {
-            Ndjson(record);
-        }
-    }
 
-    private void Csv(RecordReader record)
-    {
-        record.SkipLines(profile.PreambleLines);
-        if (!record.Read())
+        reader.SkipLines(profile.PreambleLines);
+        if (!reader.Read())
         {
             Remarks.Add($"{sourceName} is empty");
             return;
         }
 
-        var headings = new List<string>();
-        for (var i = 0; i < record.FieldCount; i++)
-        {
-            headings.Add(record.FieldText(i).Trim());
-        }
+        var headings = Enumerable.Range(0, reader.FieldCount).Select(i => reader.FieldText(i).Trim()).ToList();
+        Remarks.AddRange(Headings.Check(profile, headings, sourceName, reader.Line));
+        Build(reader, reader.Read, () => new CsvBlockBuilder(profile, headings));
+    }
 
-        CheckHeadings(headings, record.Line);
-        var privateSlots = Enumerable.Range(0, headings.Count).Where(i => profile.Private.Contains(headings[i])).ToArray();
-        var rawText = new PrivateText(headings.Count, privateSlots, profile.Delimiter);
-        var fields = new CsvFields(record);
-        var builder = new RowBuilder(profile, headings.IndexOf);
-        while (record.Read())
+    private void Build(RecordReader reader, Func<bool> read, Func<BlockBuilder> newBuilder)
+    {
+        var builders = new ConcurrentBag<BlockBuilder>();
+        var build = new TransformBlock<RecordBlock, BlockRows>(
+            block =>
+            {
+                var builder = builders.TryTake(out var idle) ? idle : newBuilder();
+                var rows = builder.Build(block);
+                builders.Add(builder);
+                return rows;
+            },
+            new ExecutionDataflowBlockOptions { MaxDegreeOfParallelism = Environment.ProcessorCount, BoundedCapacity = 2 * Environment.ProcessorCount + 2, EnsureOrdered = true });
+        var land = new ActionBlock<BlockRows>(Land, new ExecutionDataflowBlockOptions { BoundedCapacity = 4 });
+        build.LinkTo(land, new DataflowLinkOptions { PropagateCompletion = true });
+        var block = new RecordBlock();
+        while (read())
         {
-            if (record.Blank)
+            if (reader.Blank)
             {
                 continue;
             }
 
-            Count();
-            row.Line = record.Line;
-            Rejection? why = record.Broken
-                ? new("broken_quotes", "a quotation mark opens and does not close before the next field; the line was given up and reading went on with the next")
-                : record.FieldCount != headings.Count
-                    ? new("wrong_number_of_fields", $"{record.FieldCount} fields where the heading line has {headings.Count}")
-                    : builder.Build(row, fields);
-            if (why is { } reason)
+            block.Add(reader);
+            RowsRead++;
+            if (block.IsFull)
             {
-                rejected.Add(record.Line, rawText.OfCsv(record), reason);
-            }
-            else
-            {
-                rawText.SawSound(record.Field(0));
-                landing.Add(row);
+                if (!build.SendAsync(block).GetAwaiter().GetResult())
+                {
+                    break;
+                }
+
+                block = new RecordBlock();
             }
         }
+
+        build.SendAsync(block).GetAwaiter().GetResult();
+        build.Complete();
+        land.Completion.GetAwaiter().GetResult();
     }
 
-    private void Ndjson(RecordReader record)
+    private void Land(BlockRows block)
     {
-        var paths = profile.Columns.SelectMany(c => c.From).Distinct().ToList();
-        var fields = new JsonFields(paths);
-        var builder = new RowBuilder(profile, paths.IndexOf);
-        while (record.ReadLine())
+        landing.Add(block);
+        foreach (var (line, rawText, why) in block.Rejected)
         {
-            if (record.Blank)
-            {
-                continue;
-            }
-
-            Count();
-            row.Line = record.Line;
-            var line = record.Field(0).ToString();
-            Rejection? why = record.Broken
-                ? new("too_long", $"more than {RecordReader.MaxRecord} characters")
-                : !fields.TryParse(line) ? new("not_json", "expected one whole JSON object a line") : builder.Build(row, fields);
-            if (why is { } reason)
-            {
-                rejected.Add(record.Line, PrivateText.OfJson(line, profile.Private), reason);
-            }
-            else
-            {
-                landing.Add(row);
-            }
-        }
-    }
-
-    private void Count()
-    {
-        if (++RowsRead % ProgressEvery == 0)
-        {
-            progress?.Report(string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{sourceName}: {RowsRead:N0} rows read"));
-        }
-    }
-
-    private void CheckHeadings(List<string> headings, int line)
-    {
-        var problems = new List<string>();
-        foreach (var column in profile.Columns)
-        {
-            var missing = column.From.Where(f => !headings.Contains(f)).ToList();
-            if (missing.Count > 0 && profile.Name != "plain")
-            {
-                problems.Add($"{profile.Name}.yaml:{column.Line}: '{column.Column}' wants the heading '{string.Join("', '", missing)}', which {sourceName} line {line} does not have");
-            }
-            else if (column.From.Any(f => headings.Count(h => h == f) > 1))
-            {
-                problems.Add($"{profile.Name}.yaml:{column.Line}: '{column.Column}' reads '{column.From[0]}', which stands twice in the heading line of {sourceName}");
-            }
+            rejected.Add(line, rawText, why);
         }
 
-        var required = new[] { "visit_id", "reading_no", "install_id", "crew_id", "visit_kind", "visited_at" };
-        var lost = profile.Columns.Where(c => required.Contains(c.Column) && !c.From.Any(headings.Contains)).Select(c => c.Column).ToList();
-        if (lost.Count > 0)
+        if (landing.Rows + rejected.Rows >= nextProgress)
         {
-            problems.Add($"no row can be told apart without {string.Join(", ", lost)}; the headings of {sourceName} are: {string.Join(" | ", headings)}");
-            throw new UserError($"{sourceName} does not fit the profile '{profile.Name}':", problems);
-        }
-
-        Remarks.AddRange(problems.Select(p => p + "; the column stays empty"));
-        var known = profile.Columns.SelectMany(c => c.From).Concat(profile.Private).Concat(profile.Ignored).ToHashSet();
-        var unused = headings.Where(h => h.Length > 0 && !known.Contains(h)).ToList();
-        if (unused.Count > 0)
-        {
-            Remarks.Add($"{sourceName}: headings not used by profile '{profile.Name}': {string.Join(", ", unused)}; map them, or list them under ignored or private");
+            nextProgress += ProgressEvery;
+            progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{sourceName}: {landing.Rows + rejected.Rows:N0} rows read"));
         }
     }
 }

@@ -1,0 +1,98 @@
+namespace Revisit.Ingest;
+
+/// <summary>Builds the rows of blocks; one builder works on one block at a time, several builders side by side.</summary>
+internal abstract class BlockBuilder
+{
+    private readonly ReadingRow row = new();
+
+    /// <summary>Builds every row of a block.</summary>
+    public BlockRows Build(RecordBlock block)
+    {
+        var result = new BlockRows();
+        Begin(block);
+        for (var i = 0; i < block.Count; i++)
+        {
+            row.Line = block.Line(i);
+            if (BuildRow(block, i, row) is { } why)
+            {
+                result.Rejected.Add((row.Line, RawText(block, i), why));
+            }
+            else
+            {
+                result.Add(row);
+            }
+        }
+
+        return result;
+    }
+
+    protected virtual void Begin(RecordBlock block)
+    {
+    }
+
+    protected abstract Rejection? BuildRow(RecordBlock block, int record, ReadingRow row);
+
+    protected abstract string RawText(RecordBlock block, int record);
+}
+
+/// <summary>Rows of delimited text.</summary>
+internal sealed class CsvBlockBuilder(SourceProfile profile, List<string> headings) : BlockBuilder
+{
+    private readonly PrivateText privateText = new(headings.Count, [.. Enumerable.Range(0, headings.Count).Where(i => profile.Private.Contains(headings[i]))], profile.Delimiter);
+    private readonly RowBuilder builder = new(profile, headings.IndexOf);
+    private BlockFields fields = null!;
+
+    protected override void Begin(RecordBlock block)
+    {
+        fields = new BlockFields(block);
+        privateText.Learn(block);
+    }
+
+    protected override Rejection? BuildRow(RecordBlock block, int record, ReadingRow row)
+    {
+        if (block.Broken(record))
+        {
+            return new("broken_quotes", "a quotation mark opens and does not close before the next field; the line was given up and reading went on with the next");
+        }
+
+        if (block.FieldCount(record) != headings.Count)
+        {
+            var filled = 0;
+            for (var i = 0; i < block.FieldCount(record); i++)
+            {
+                filled += block.Field(record, i).Trim().Length > 0 ? 1 : 0;
+            }
+
+            var detail = $"{block.FieldCount(record)} fields where the heading line has {headings.Count}";
+            return filled <= 1 && block.FieldCount(record) <= 2 ? new("not_a_data_row", detail) : new("wrong_number_of_fields", detail);
+        }
+
+        fields.Record = record;
+        return builder.Build(row, fields);
+    }
+
+    protected override string RawText(RecordBlock block, int record) => privateText.OfCsv(block, record);
+}
+
+/// <summary>Rows of one JSON document a line.</summary>
+internal sealed class JsonBlockBuilder : BlockBuilder
+{
+    private readonly SourceProfile profile;
+    private readonly JsonFields fields;
+    private readonly RowBuilder builder;
+
+    public JsonBlockBuilder(SourceProfile profile)
+    {
+        this.profile = profile;
+        var paths = profile.Columns.SelectMany(c => c.From).Distinct().ToList();
+        fields = new JsonFields(paths);
+        builder = new RowBuilder(profile, paths.IndexOf);
+    }
+
+    protected override Rejection? BuildRow(RecordBlock block, int record, ReadingRow row) =>
+        block.Broken(record) ? new("too_long", $"more than {RecordReader.MaxRecord} characters")
+        : !fields.TryParse(block.Field(record, 0).ToString()) ? new("not_json", "expected one whole JSON object a line")
+        : builder.Build(row, fields);
+
+    protected override string RawText(RecordBlock block, int record) => PrivateText.OfJson(block.Field(record, 0).ToString(), profile.Private);
+}

@@ -1,0 +1,48 @@
+using System.IO.Hashing;
+
+namespace Revisit.Ingest;
+
+/// <summary>What became of the records of one block: landed rows by month with their keys, and rejected rows.</summary>
+internal sealed class BlockRows
+{
+    private static readonly int VisitId = ReadingRow.At("visit_id"), ReadingNo = ReadingRow.At("reading_no"), SavedAt = ReadingRow.At("saved_at");
+    private readonly Dictionary<int, MonthBytes> months = [];
+    private readonly XxHash64 content = new();
+
+    /// <summary>By month number: the rows, in the order of the file.</summary>
+    public IEnumerable<(int Month, ReadOnlyMemory<byte> Bytes, int Rows)> Months =>
+        months.Select(m => (m.Key, (ReadOnlyMemory<byte>)m.Value.Stream.GetBuffer().AsMemory(0, (int)m.Value.Stream.Position), m.Value.Rows));
+
+    /// <summary>Keys of the accepted rows, in the order of the file.</summary>
+    public List<RowKey> Keys { get; } = [];
+
+    /// <summary>Rejected rows: line, text with private places blanked, why.</summary>
+    public List<(int Line, string RawText, Rejection Why)> Rejected { get; } = [];
+
+    public void Add(ReadingRow row)
+    {
+        var number = Landing.MonthOf(row.VisitedOn);
+        if (!months.TryGetValue(number, out var month))
+        {
+            months[number] = month = new MonthBytes();
+        }
+
+        var start = (int)month.Stream.Position;
+        row.Write(month.Writer);
+        month.Rows++;
+
+        // Content: all but the place in the source (the first four bytes).
+        content.Append(month.Stream.GetBuffer().AsSpan(start + sizeof(int), (int)month.Stream.Position - start - sizeof(int)));
+        Keys.Add(new(Losers.KeyOf(row.Texts[VisitId]!, row.Wholes[ReadingNo]), row.Wholes[SavedAt], content.GetCurrentHashAsUInt64(), row.Line, number));
+        content.Reset();
+    }
+
+    private sealed class MonthBytes
+    {
+        public MemoryStream Stream { get; } = new(1 << 12);
+
+        public BinaryWriter Writer => field ??= new BinaryWriter(Stream);
+
+        public int Rows { get; set; }
+    }
+}

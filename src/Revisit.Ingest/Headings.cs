@@ -1,0 +1,50 @@
+using Revisit.Records;
+
+namespace Revisit.Ingest;
+
+/// <summary>Holds the heading line of a file against its profile.</summary>
+internal static class Headings
+{
+    private static readonly string[] Required = ["visit_id", "reading_no", "install_id", "crew_id", "visit_kind", "visited_at"];
+
+    /// <summary>What is worth saying about the headings of a file that can be read all the same.</summary>
+    /// <exception cref="UserError">Rows cannot be told apart without a heading that is missing, or a heading is ambiguous: all faults are listed.</exception>
+    public static List<string> Check(SourceProfile profile, List<string> headings, string sourceName, int line)
+    {
+        var problems = new List<string>();
+        var fatal = false;
+        foreach (var column in profile.Columns)
+        {
+            var missing = column.From.Where(f => !headings.Contains(f)).ToList();
+            if (missing.Count > 0 && (column.Line > 0 || Required.Contains(column.Column)))
+            {
+                fatal |= Required.Contains(column.Column);
+                problems.Add($"{Place(profile, column)}'{column.Column}' wants the heading '{string.Join("', '", missing)}', which {sourceName} line {line} does not have");
+            }
+
+            if (column.From.FirstOrDefault(f => headings.Count(h => h == f) > 1) is { } twice)
+            {
+                fatal = true;
+                problems.Add($"{Place(profile, column)}'{column.Column}' reads '{twice}', which stands twice in the heading line of {sourceName}");
+            }
+        }
+
+        if (fatal)
+        {
+            problems.Add($"the headings of {sourceName} line {line} are: {string.Join(" | ", headings)}");
+            throw new UserError($"{sourceName} does not fit the profile '{profile.Name}'; nothing was read:", problems);
+        }
+
+        var known = profile.Columns.SelectMany(c => c.From).Concat(profile.Private).Concat(profile.Ignored).ToHashSet();
+        var unused = headings.Where(h => h.Length > 0 && !known.Contains(h)).ToList();
+        var remarks = problems.Select(p => p + "; the column stays empty").ToList();
+        if (unused.Count > 0)
+        {
+            remarks.Add($"{sourceName}: headings not used by profile '{profile.Name}': {string.Join(", ", unused)}; map them, or list them under ignored or private");
+        }
+
+        return remarks;
+    }
+
+    private static string Place(SourceProfile profile, ProfileColumn column) => column.Line > 0 ? $"{profile.File}:{column.Line}: " : "";
+}

@@ -1,0 +1,73 @@
+namespace Revisit.Ingest;
+
+/// <summary>
+/// Some thousand records of a source, copied out of the reader's buffer, so that rows can be built on another core while reading
+/// goes on.
+/// </summary>
+internal sealed class RecordBlock
+{
+    private const int Records = 2_000, Characters = 1 << 20;
+    private readonly List<(int Start, int Length)> fields = [];
+    private readonly List<(int FirstField, int FieldCount, int Line, bool Broken)> records = [];
+    private char[] chars = new char[1 << 16];
+    private int used;
+
+    /// <summary>Number of records.</summary>
+    public int Count => records.Count;
+
+    public bool IsFull => records.Count >= Records || used >= Characters;
+
+    /// <summary>Copies the reader's current record.</summary>
+    public void Add(RecordReader reader)
+    {
+        records.Add((fields.Count, reader.FieldCount, reader.Line, reader.Broken));
+        for (var i = 0; i < reader.FieldCount; i++)
+        {
+            var field = reader.Field(i);
+            if (used + field.Length > chars.Length)
+            {
+                Array.Resize(ref chars, Math.Max(chars.Length * 2, used + field.Length));
+            }
+
+            field.CopyTo(chars.AsSpan(used));
+            var length = reader.IsEscaped(i) ? Unescape(chars.AsSpan(used, field.Length)) : field.Length;
+            fields.Add((used, length));
+            used += length;
+        }
+    }
+
+    public int Line(int record) => records[record].Line;
+
+    public bool Broken(int record) => records[record].Broken;
+
+    public int FieldCount(int record) => records[record].FieldCount;
+
+    /// <summary>A field, without quotes.</summary>
+    public ReadOnlySpan<char> Field(int record, int field)
+    {
+        var (start, length) = fields[records[record].FirstField + field];
+        return chars.AsSpan(start, length);
+    }
+
+    private static int Unescape(Span<char> text)
+    {
+        var n = 0;
+        for (var i = 0; i < text.Length; i++)
+        {
+            text[n++] = text[i];
+            i += text[i] == '"' && i + 1 < text.Length && text[i + 1] == '"' ? 1 : 0;
+        }
+
+        return n;
+    }
+}
+
+/// <summary>The cells of one record of a block.</summary>
+internal sealed class BlockFields(RecordBlock block) : FieldSource
+{
+    /// <summary>The record looked at.</summary>
+    public int Record { get; set; }
+
+    public override ReadOnlySpan<char> Cell(int slot) =>
+        slot < 0 || slot >= block.FieldCount(Record) ? default : block.Field(Record, slot);
+}
