@@ -68,7 +68,7 @@ internal static class AirMetrics
             m.Set(MetricId.ReturnWetBulb, x.ReturnWb, InstrumentAccuracy.WetBulbSdF);
             var humidity = MoistAir.RelativeHumidity(dry, air.W, barometer);
             m.Set(MetricId.ReturnHumidity, humidity * 100, 100 * Spread.Root(
-                MoistAir.RelativeHumidity(dry, air.W + air.WSd, barometer) - humidity,
+                humidity - MoistAir.RelativeHumidity(dry, Math.Max(0, air.W - air.WSd), barometer), // downwards: upwards may pass saturation
                 humidity - MoistAir.RelativeHumidity(dry + DegreeC, air.W, barometer)));
         }
 

@@ -60,7 +60,7 @@ public static class ExpectedValues
 
         // Dry coil first: where it would leave above saturation at the leaving humidity, moisture drops out and the wet answer holds.
         var dryC = (leaving - humidityRatio * 2_501_000) / (1006 + humidityRatio * 1860);
-        if (MoistAir.HumidityRatioFromRelativeHumidity(dryC, LeavingHumidity, pressurePa) >= humidityRatio)
+        if (MoistAir.HumidityRatioFromRelativeHumidity(Math.Clamp(dryC, MoistAir.MinDryBulbC, MoistAir.MaxDryBulbC), LeavingHumidity, pressurePa) >= humidityRatio)
         {
             return (returnC - dryC) * 1.8;
         }
@@ -94,6 +94,10 @@ public static class ExpectedValues
     public static double CondensingOverOutdoor(double eer, double wetBulbF) =>
         Math.Max(8, 18.1 - 1.5 * ((double.IsNaN(eer) ? 12 : Math.Clamp(eer, 8, 16)) - 12)) * (1 + 0.012 * (wetBulbF - 67));
 
-    private static double WetEnthalpy(double celsius, double pressurePa) =>
-        MoistAir.Enthalpy(celsius, MoistAir.HumidityRatioFromRelativeHumidity(celsius, LeavingHumidity, pressurePa));
+    private static double WetEnthalpy(double atC, double pressurePa)
+    {
+        // A secant step may leave the range of the equations; held at its ends it comes back.
+        var celsius = Math.Clamp(atC, MoistAir.MinDryBulbC, MoistAir.MaxDryBulbC);
+        return MoistAir.Enthalpy(celsius, MoistAir.HumidityRatioFromRelativeHumidity(celsius, LeavingHumidity, pressurePa));
+    }
 }

@@ -39,9 +39,9 @@ public static class ReadingMetrics
         {
             var pressure = Units.AbsolutePascal(x.SuctionPressure, barometer);
             var sd = Spread.Root(InstrumentAccuracy.PressureSdPsi(x.SuctionPressure) * Units.PascalPerPsi, barometerSd);
-            if (refrigerant!.TryDewTemperature(pressure, out var kelvin) && refrigerant.TryDewTemperature(pressure + sd, out var shifted))
+            if (refrigerant!.TryDewTemperature(pressure, out var kelvin) && (refrigerant.TryDewTemperature(pressure + sd, out var shifted) || refrigerant.TryDewTemperature(pressure - sd, out shifted)))
             {
-                m.Set(MetricId.Evaporating, Units.FahrenheitFromKelvin(kelvin), (shifted - kelvin) * 1.8);
+                m.Set(MetricId.Evaporating, Units.FahrenheitFromKelvin(kelvin), Math.Abs(shifted - kelvin) * 1.8);
             }
             else
             {
@@ -57,9 +57,9 @@ public static class ReadingMetrics
         {
             var pressure = Units.AbsolutePascal(x.LiquidPressure, barometer);
             var sd = Spread.Root(InstrumentAccuracy.PressureSdPsi(x.LiquidPressure) * Units.PascalPerPsi, barometerSd);
-            if (refrigerant!.TryBubbleTemperature(pressure, out var kelvin) && refrigerant.TryBubbleTemperature(pressure + sd, out var shifted))
+            if (refrigerant!.TryBubbleTemperature(pressure, out var kelvin) && (refrigerant.TryBubbleTemperature(pressure + sd, out var shifted) || refrigerant.TryBubbleTemperature(pressure - sd, out shifted)))
             {
-                m.Set(MetricId.Condensing, Units.FahrenheitFromKelvin(kelvin), (shifted - kelvin) * 1.8);
+                m.Set(MetricId.Condensing, Units.FahrenheitFromKelvin(kelvin), Math.Abs(shifted - kelvin) * 1.8);
             }
             else
             {

@@ -51,7 +51,9 @@ public sealed class OutcomeRulesTests
         // The same sound orifice system at noon and in the evening: superheat moved by 8 °F because its target did.
         var noon = Worked.Reading("fixed_orifice", outdoor: 95, superheat: 13, subcooling: 7);
         var evening = Worked.Reading("fixed_orifice", outdoor: 80, superheat: 20.5, subcooling: 7, evaporating: 45.5, split: 21.4);
-        Assert.Equal("no_change", Judge(noon, evening).Outcome);
+        var (outcome, because) = Judge(noon, evening);
+        Assert.Equal("no_change", outcome);
+        Assert.Contains("inside what the instruments explain", because, StringComparison.Ordinal);
     }
 
     [Fact]
