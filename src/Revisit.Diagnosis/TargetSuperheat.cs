@@ -64,13 +64,3 @@ public static class TargetSuperheat
         return new(target, Spread.Root(rule, 1.5 * wetBulb.Sd, 0.5 * InstrumentAccuracy.ThermometerSdF), null);
     }
 }
-
-/// <summary>Uncertainties that add in squares.</summary>
-internal static class Spread
-{
-    public static double Root(double a, double b) => Math.Sqrt(a * a + b * b);
-
-    public static double Root(double a, double b, double c) => Math.Sqrt(a * a + b * b + c * c);
-
-    public static double Root(double a, double b, double c, double d) => Math.Sqrt(a * a + b * b + c * c + d * d);
-}
