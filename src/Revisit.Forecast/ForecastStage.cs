@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Reflection;
 using System.Security.Cryptography;
 using System.Text;
 using Microsoft.ML;
@@ -103,7 +104,7 @@ public static class ForecastStage
         AsOf = asOf.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
         Seed = settings.Seed,
         DataHash = hash,
-        Library = "Microsoft.ML " + typeof(MLContext).Assembly.GetName().Version,
+        Library = "Microsoft.ML " + (typeof(MLContext).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "unknown"),
         Censored = censored,
         Features = [.. FeatureQuery.Numbers, .. FeatureQuery.Categories],
         Remarks =
@@ -111,7 +112,7 @@ public static class ForecastStage
             "Follow-ups are not a random sample of installs: complaints bring visits. The measures speak for the follow-ups they were taken on, not for all installs.",
             "Installs without a follow-up are censored and were not used in training.",
             "Measures are of the model that scores; it was trained only on follow-ups before test_from. Test rows without a score are left out and counted.",
-            "Intervals are 95 % bootstrap percentiles over test installs.",
+            "Intervals are 95 % bootstrap percentiles over test installs, moved by the mean error of the resamples.",
         ],
         Questions = questions,
     };

@@ -1,6 +1,6 @@
 namespace Revisit.Forecast;
 
-/// <summary>A measure with the 95 % percentile interval of its bootstrap; null where it cannot be given.</summary>
+/// <summary>A measure with the 95 % percentile interval of its bootstrap, moved by the mean error of the resamples; null where it cannot be given.</summary>
 public sealed record Measured(double? Value, double? Low, double? High);
 
 /// <summary>How well scores put first what needed a correction, and whether chances mean what they say.</summary>
@@ -51,12 +51,11 @@ public static class Measures
     }
 
     /// <summary>The measures of one set of scores, each with its bootstrap interval over installs.</summary>
-    /// <param name="scores">Scores.</param>
+    /// <param name="scores">Chances [0–1].</param>
     /// <param name="needed">Answers.</param>
-    /// <param name="areChances">Whether the scores are chances, so that Brier and calibration error mean something.</param>
     /// <param name="resamples">Bootstrap resamples.</param>
     /// <param name="seed">Seed of the bootstrap.</param>
-    public static SortedDictionary<string, Measured> Of(double[] scores, bool[] needed, bool areChances, int resamples, int seed)
+    public static SortedDictionary<string, Measured> Of(double[] scores, bool[] needed, int resamples, int seed)
     {
         var order = Order(scores);
         var measures = new List<(string Name, Func<int[]?, double> Of)>
@@ -64,18 +63,27 @@ public static class Measures
             ("pr_auc", w => AveragePrecision(order, scores, needed, w)),
             ("lift_top_10_pct", w => Lift(order, scores, needed, 0.1, w)),
             ("lift_top_20_pct", w => Lift(order, scores, needed, 0.2, w)),
+            ("brier", w => Brier(scores, needed, w)),
+            ("calibration_error", w => CalibrationError(scores, needed, w)),
         };
-        if (areChances)
-        {
-            measures.Add(("brier", w => Brier(scores, needed, w)));
-            measures.Add(("calibration_error", w => CalibrationError(scores, needed, w)));
-        }
+        return Bootstrapped(measures, scores.Length, resamples, seed);
+    }
 
+    /// <summary>How much higher the average precision of some scores is than that of others on the same installs, resampled in pairs.</summary>
+    public static Measured PrecisionGain(double[] scores, double[] others, bool[] needed, int resamples, int seed)
+    {
+        var (first, second) = (Order(scores), Order(others));
+        double Gain(int[]? w) => AveragePrecision(first, scores, needed, w) - AveragePrecision(second, others, needed, w);
+        return Bootstrapped([("gain", Gain)], scores.Length, resamples, seed)["gain"];
+    }
+
+    private static SortedDictionary<string, Measured> Bootstrapped(List<(string Name, Func<int[]?, double> Of)> measures, int rows, int resamples, int seed)
+    {
         var random = new SeededRandom((ulong)seed);
         var drawn = measures.Select(_ => new List<double>()).ToList();
-        for (var b = 0; b < resamples && scores.Length > 0; b++)
+        for (var b = 0; b < resamples && rows > 0; b++)
         {
-            var weights = new int[scores.Length];
+            var weights = new int[rows];
             for (var i = 0; i < weights.Length; i++)
             {
                 weights[random.Below(weights.Length)]++;
@@ -91,10 +99,17 @@ public static class Measures
         for (var m = 0; m < measures.Count; m++)
         {
             var finite = drawn[m].Where(double.IsFinite).Order().ToList();
-            var value = scores.Length == 0 ? double.NaN : measures[m].Of(null);
-            result[measures[m].Name] = finite.Count == 0
-                ? new(Rounded(value), null, null)
-                : new(Rounded(value), Rounded(finite[(int)(0.025 * (finite.Count - 1))]), Rounded(finite[(int)Math.Ceiling(0.975 * (finite.Count - 1))]));
+            var value = rows == 0 ? double.NaN : measures[m].Of(null);
+            if (finite.Count == 0)
+            {
+                result[measures[m].Name] = new(Rounded(value), null, null);
+                continue;
+            }
+
+            // Rows drawn twice make a ranking look better than it is; the mean of the resamples shows by how much, and is taken off.
+            var bias = finite.Average() - value;
+            result[measures[m].Name] = new(
+                Rounded(value), Rounded(finite[(int)(0.025 * (finite.Count - 1))] - bias), Rounded(finite[(int)Math.Ceiling(0.975 * (finite.Count - 1))] - bias));
         }
 
         return result;

@@ -65,8 +65,12 @@ public sealed record QuestionCard
     public IReadOnlyList<TrainingRange> Ranges { get; init; } = [];
 }
 
-/// <summary>Measures of every contender on one population of test follow-ups.</summary>
-public sealed record TestResult(string Population, int Rows, int Positives, SortedDictionary<string, SortedDictionary<string, Measured>> Contenders);
+/// <summary>
+/// Measures of every contender on one population of test follow-ups, and how much more the model's PR-AUC is than the finding-only rule's
+/// (paired bootstrap): an interval that holds 0 means the model has not been shown to be better.
+/// </summary>
+public sealed record TestResult(
+    string Population, int Rows, int Positives, Measured PrAucGainOverFindingOnly, SortedDictionary<string, SortedDictionary<string, Measured>> Contenders);
 
 /// <summary>Lowest and highest value of a feature in training.</summary>
 public sealed record TrainingRange(string Feature, double? Low, double? High);

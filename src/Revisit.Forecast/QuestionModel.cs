@@ -25,7 +25,11 @@ public sealed class QuestionModel
         var positives = labels.Count(l => l.Needed);
         QuestionModel Without(string because) => new(question, null, new QuestionCard
         {
-            Question = question.Name, Kind = "finding_only", NoModelBecause = because, Labels = labels.Count, Positives = positives,
+            Question = question.Name,
+            Kind = "finding_only",
+            NoModelBecause = because,
+            Labels = labels.Count,
+            Positives = positives,
         });
         if (labels.Count < settings.FewestLabels || positives < settings.FewestPositives)
         {
@@ -42,6 +46,7 @@ public sealed class QuestionModel
 
         var model = CorrectionModel.Train(split.Train, settings.Seed);
         var scorable = split.Test.Where(l => Question.UnreadableBecause(l.Install) is null && model.Encoder.OutsideBecause(l.Install, settings.RangeMargin) is null).ToList();
+        var trainRate = (double)early / split.Train.Count;
         return new(question, model, new QuestionCard
         {
             Question = question.Name,
@@ -55,8 +60,8 @@ public sealed class QuestionModel
             TestAbstained = split.Test.Count - scorable.Count,
             Results =
             [
-                Test("all follow-ups", question, model, scorable, settings),
-                Test("planned quality checks only", question, model, [.. scorable.Where(l => l.Kind == "quality_check")], settings),
+                Test("all follow-ups", question, model, scorable, trainRate, settings),
+                Test("planned quality checks only", question, model, [.. scorable.Where(l => l.Kind == "quality_check")], trainRate, settings),
             ],
             Ranges = [.. model.Encoder.Ranges.Select(r => new TrainingRange(r.Name, Finite(r.Low), Finite(r.High)))],
         });
@@ -65,19 +70,22 @@ public sealed class QuestionModel
     /// <summary>Chances in the order given [0–1].</summary>
     public double[] Score(IReadOnlyList<InstallFeatures> installs) => Model?.Score(installs) ?? [.. installs.Select(Question.FindingChance)];
 
-    private static TestResult Test(string population, Question question, CorrectionModel model, IReadOnlyList<LabelledInstall> rows, ForecastSettings settings)
+    private static TestResult Test(string population, Question question, CorrectionModel model, IReadOnlyList<LabelledInstall> rows, double trainRate, ForecastSettings settings)
     {
         var installs = rows.Select(r => r.Install).ToList();
         var needed = rows.Select(r => r.Needed).ToArray();
-        var random = new SeededRandom((ulong)settings.Seed);
-        SortedDictionary<string, Measured> Of(double[] scores, bool areChances) => Measures.Of(scores, needed, areChances, settings.BootstrapResamples, settings.Seed);
-        return new(population, rows.Count, needed.Count(n => n), new(StringComparer.Ordinal)
+        SortedDictionary<string, Measured> Of(double[] values) => Measures.Of(values, needed, settings.BootstrapResamples, settings.Seed);
+        var scores = model.Score(installs);
+        double[] findings = [.. installs.Select(question.FindingChance)];
+        var gain = Measures.PrecisionGain(scores, findings, needed, settings.BootstrapResamples, settings.Seed);
+        return new(population, rows.Count, needed.Count(n => n), gain, new(StringComparer.Ordinal)
         {
-            ["model"] = Of(model.Score(installs), true),
-            ["finding_only"] = Of([.. installs.Select(question.FindingChance)], true),
+            ["model"] = Of(scores),
+            ["finding_only"] = Of(findings),
             // A crew whose fleet had no follow-up yet has no rate; it stands at the end.
-            ["crew_rate"] = Of([.. installs.Select(i => double.IsNaN(i[question.CrewRate]) ? 0 : i[question.CrewRate])], true),
-            ["random"] = Of([.. installs.Select(_ => random.Next())], false),
+            ["crew_rate"] = Of([.. installs.Select(i => double.IsNaN(i[question.CrewRate]) ? 0 : i[question.CrewRate])]),
+            // Equal scores are a random order on average, exactly; the chance is the rate of the training part.
+            ["random"] = Of([.. installs.Select(_ => trainRate)]),
         });
     }
 

@@ -15,12 +15,22 @@ public static class VisitAdvice
         var parts = new List<string>();
         if (airflow >= WorthNaming)
         {
-            parts.Add(TooMuchAir(install) ? "airflow: too much air, blower tap down" : "airflow: too little air, filter, ducts or blower tap");
+            parts.Add(DirectionOf(install["p_airflow_high"], install["p_airflow_low"]) switch
+            {
+                > 0 => "airflow: too much air, blower tap down",
+                < 0 => "airflow: too little air, filter, ducts or blower tap",
+                _ => "airflow: the start-up reading does not say which way, measure first",
+            });
         }
 
         if (charge >= WorthNaming)
         {
-            parts.Add(install["p_charge_low"] >= install["p_charge_high"] ? "charge: likely low" : "charge: likely high");
+            parts.Add(DirectionOf(install["p_charge_low"], install["p_charge_high"]) switch
+            {
+                > 0 => "charge: likely low",
+                < 0 => "charge: likely high",
+                _ => "charge: the start-up reading does not say which way, measure first",
+            });
         }
 
         return parts.Count == 0 ? "none stands out; read the system again" : string.Join("; then ", parts);
@@ -61,8 +71,9 @@ public static class VisitAdvice
             "power off and locked out before touching blower wiring",
             "capacitors hold a charge after power is off",
         };
-        if (install.Category("duct_location") is "attic")
+        if (install.Category("duct_location") is "attic" or null)
         {
+            // Where the place is not written down it may be an attic.
             cautions.Add("attic: heat and falls");
         }
 
@@ -71,14 +82,18 @@ public static class VisitAdvice
             cautions.Add("refrigerant work only by certified people, with recovery");
         }
 
-        if (install.Category("refrigerant") is { } refrigerant && MildlyFlammable.Contains(refrigerant))
+        if (install.Category("refrigerant") is not { } refrigerant)
+        {
+            cautions.Add("refrigerant not recorded: read the nameplate first, it may be mildly flammable (A2L)");
+        }
+        else if (MildlyFlammable.Contains(refrigerant))
         {
             cautions.Add($"{refrigerant} is mildly flammable (A2L): ventilate, no ignition source, tools rated for it");
         }
 
-        if (airflow >= WorthNaming && TooMuchAir(install))
+        if (airflow >= WorthNaming && DirectionOf(install["p_airflow_high"], install["p_airflow_low"]) >= 0)
         {
-            cautions.Add("after reducing airflow watch the coil for freezing");
+            cautions.Add("after any reduction of airflow watch the coil for freezing");
         }
 
         cautions.Add("maker's instructions and local codes come first");
@@ -86,5 +101,6 @@ public static class VisitAdvice
         return string.Join("; ", cautions);
     }
 
-    private static bool TooMuchAir(InstallFeatures install) => install["p_airflow_high"] >= install["p_airflow_low"];
+    /// <summary>1 when the first cause leads clearly, −1 when the second does, 0 when neither does; the margin is an assumption.</summary>
+    private static int DirectionOf(double first, double second) => Math.Abs(first - second) < 0.05 ? 0 : Math.Sign(first - second);
 }

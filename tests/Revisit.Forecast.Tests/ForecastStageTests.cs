@@ -21,7 +21,9 @@ public sealed class ForecastStageTests
             Assert.True(model["pr_auc"].Low > rate + 0.15, $"{question.Question}: PR-AUC {model["pr_auc"]}, rate {rate}");
             Assert.True(model["pr_auc"].Value > test.Contenders["random"]["pr_auc"].Value + 0.2);
             Assert.True(model["pr_auc"].Value > test.Contenders["crew_rate"]["pr_auc"].Value + 0.2);
-            Assert.True(model["pr_auc"].Value > test.Contenders["finding_only"]["pr_auc"].Value);
+            Assert.True(test.PrAucGainOverFindingOnly.Low > 0, $"{question.Question}: gain {test.PrAucGainOverFindingOnly}");
+            Assert.Equal(rate, test.Contenders["random"]["pr_auc"].Value!.Value, 1e-6);
+            Assert.Equal(1, test.Contenders["random"]["lift_top_10_pct"].Value!.Value, 1e-6);
             Assert.True(model["lift_top_10_pct"].Value > 2);
             Assert.True(model["brier"].Value < rate * (1 - rate), "worse than saying the rate to all");
             Assert.True(model["calibration_error"].Value < 0.08, $"{question.Question}: calibration error {model["calibration_error"]}");
@@ -37,6 +39,7 @@ public sealed class ForecastStageTests
             var test = question.Results[0];
             var rate = (double)test.Positives / test.Rows;
             Assert.True(test.Contenders["model"]["pr_auc"].Low < rate + 0.05);
+            Assert.True(test.PrAucGainOverFindingOnly.Low < 0.02);
         }
     }
 

@@ -43,10 +43,22 @@ public sealed class MeasuresTests
         var random = new SeededRandom(3);
         var chances = Enumerable.Range(0, 400).Select(_ => random.Next()).ToArray();
         var needed = chances.Select(c => random.Next() < c).ToArray();
-        var a = Measures.Of(chances, needed, true, 200, 5);
+        var a = Measures.Of(chances, needed, 200, 5);
         Assert.Equal(["brier", "calibration_error", "lift_top_10_pct", "lift_top_20_pct", "pr_auc"], a.Keys);
         Assert.All(["brier", "pr_auc"], m => Assert.InRange(a[m].Value!.Value, a[m].Low!.Value, a[m].High!.Value));
-        Assert.Equal(a, Measures.Of(chances, needed, true, 200, 5));
+        Assert.Equal(a, Measures.Of(chances, needed, 200, 5));
+    }
+
+    [Fact]
+    public void A_gain_over_the_same_scores_is_none_and_over_worse_ones_is_clear()
+    {
+        var random = new SeededRandom(4);
+        var chances = Enumerable.Range(0, 500).Select(_ => random.Next()).ToArray();
+        var needed = chances.Select(c => random.Next() < c * c).ToArray();
+        var noise = chances.Select(_ => random.Next()).ToArray();
+        Assert.Equal(new Measured(0, 0, 0), Measures.PrecisionGain(chances, chances, needed, 100, 1));
+        Assert.True(Measures.PrecisionGain(chances, noise, needed, 100, 1).Low > 0.1);
+        Assert.True(Measures.PrecisionGain(noise, chances, needed, 100, 1).High < -0.1);
     }
 
     [Fact]

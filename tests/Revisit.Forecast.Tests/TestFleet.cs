@@ -12,11 +12,11 @@ internal sealed class TestFleet : IDisposable
     public static readonly DateOnly AsOf = new(2026, 6, 30);
     private static readonly DateOnly First = new(2025, 1, 1);
     private readonly string folder = Directory.CreateTempSubdirectory("revisit-forecast-").FullName;
-    private ulong state;
+    private readonly SeededRandom random;
 
     public TestFleet(int installs, double followedUpShare = 0.6, ulong seed = 7, Action<Parts>? change = null, bool planted = true)
     {
-        state = seed;
+        random = new SeededRandom(seed * 1_000_003);
         Lake = Lake.At(folder);
         var parts = new Parts(installs);
         for (var i = 0; i < installs; i++)
@@ -51,16 +51,7 @@ internal sealed class TestFleet : IDisposable
 
     public static ForecastSettings Quick => new() { BootstrapResamples = 100, GuardDays = 3 };
 
-    private double Next()
-    {
-        // PCG-like: multiply, xor-shift, keep 53 bits; enough for a fixture.
-        state = state * 6364136223846793005UL + 1442695040888963407UL;
-        var x = state;
-        x ^= x >> 33;
-        x *= 0xff51afd7ed558ccdUL;
-        x ^= x >> 33;
-        return (x >> 11) * (1.0 / (1UL << 53));
-    }
+    private double Next() => random.Next();
 
     private double Noise() => Next() + Next() + Next() - 1.5;
 

@@ -6,7 +6,7 @@ public sealed class WorklistTests
     private static readonly ForecastSettings Settings = new();
 
     private static ScoredInstall Scored(
-        string id, double airflow, double charge, string refrigerant = "R-410A", string ducts = "basement", double high = 0.6, double low = 0.1, string metering = "txv")
+        string id, double airflow, double charge, string? refrigerant = "R-410A", string? ducts = "basement", double high = 0.6, double low = 0.1, string metering = "txv")
     {
         var numbers = new double[FeatureQuery.Numbers.Count];
         numbers[InstallFeatures.Position("p_airflow_high")] = high;
@@ -59,6 +59,15 @@ public sealed class WorklistTests
         var little = VisitAdvice.Cautions(Scored("A", 0.8, 0.02, high: 0.1, low: 0.6).Install, 0.8, 0.02);
         Assert.All(["locked out", "capacitors", "licensed technician decides"], w => Assert.Contains(w, little, StringComparison.Ordinal));
         Assert.All(["attic", "certified", "freezing"], w => Assert.DoesNotContain(w, little, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void What_is_not_written_down_is_taken_with_care()
+    {
+        var install = Scored("A", 0.8, 0.8, refrigerant: null, ducts: null, high: 0.2, low: 0.2).Install;
+        var cautions = VisitAdvice.Cautions(install, 0.8, 0.8);
+        Assert.All(["nameplate", "attic", "freezing"], w => Assert.Contains(w, cautions, StringComparison.Ordinal));
+        Assert.Contains("does not say which way", VisitAdvice.LikelyCorrection(install, 0.8, 0.1), StringComparison.Ordinal);
     }
 
     [Fact]
