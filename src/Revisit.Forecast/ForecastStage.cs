@@ -39,6 +39,12 @@ public static class ForecastStage
                 : string.Create(CultureInfo.InvariantCulture, $"{card.Question}: trained on {card.TrainedRows} follow-ups, tested on {card.TestRows - card.TestAbstained} from {card.TestFrom}"));
         }
 
+        var dayless = CountWithoutInstallDay(session);
+        if (dayless > 0)
+        {
+            progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{dayless} installs have no install day: nothing can be said to be known then, so they are neither learned from nor scored"));
+        }
+
         var hash = HashOf(features, labels);
         var version = string.Create(CultureInfo.InvariantCulture, $"airflow {airflow.Card.Kind}, charge {charge.Card.Kind}, data {hash}, seed {settings.Seed}");
         var open = features.Where(f => !followedUp.Contains(f.InstallId) && f.InstalledOn >= asOf.AddDays(-settings.LookBackDays)).ToList();
@@ -48,7 +54,7 @@ public static class ForecastStage
         publication.Put(Tables.Worklist, worklist);
 
         var censored = features.Count(f => !followedUp.Contains(f.InstallId));
-        var bytes = CardOf(settings, asOf, hash, censored, [airflow.Card, charge.Card]).ToBytes();
+        var bytes = CardOf(settings, asOf, hash, (censored, dayless), [airflow.Card, charge.Card]).ToBytes();
         publication.PutFile("model_card", "all", ".json", stream =>
         {
             stream.Write(bytes);
@@ -84,6 +90,13 @@ public static class ForecastStage
         return batch;
     }
 
+    private static int CountWithoutInstallDay(LakeSession session)
+    {
+        using var reader = session.Query("SELECT count(*) FROM follow_ups WHERE installed_on IS NULL");
+        reader.Read();
+        return checked((int)reader.GetInt64(0));
+    }
+
     private static string HashOf(List<InstallFeatures> features, List<FollowUpLabel> labels)
     {
         var byInstall = features.ToDictionary(f => f.InstallId, StringComparer.Ordinal);
@@ -99,13 +112,14 @@ public static class ForecastStage
         return Convert.ToHexStringLower(hash.GetHashAndReset())[..12];
     }
 
-    private static ModelCard CardOf(ForecastSettings settings, DateOnly asOf, string hash, int censored, IReadOnlyList<QuestionCard> questions) => new()
+    private static ModelCard CardOf(ForecastSettings settings, DateOnly asOf, string hash, (int Censored, int Dayless) left, IReadOnlyList<QuestionCard> questions) => new()
     {
         AsOf = asOf.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
         Seed = settings.Seed,
         DataHash = hash,
         Library = "Microsoft.ML " + (typeof(MLContext).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "unknown"),
-        Censored = censored,
+        Censored = left.Censored,
+        WithoutInstallDay = left.Dayless,
         Features = [.. FeatureQuery.Numbers, .. FeatureQuery.Categories],
         Remarks =
         [

@@ -19,6 +19,9 @@ public sealed record ModelCard
     /// <summary>Installs without a follow-up: censored, neither healthy nor faulty, and never trained on.</summary>
     public required int Censored { get; init; }
 
+    /// <summary>Installs whose install day is not recorded; neither learned from nor scored.</summary>
+    public required int WithoutInstallDay { get; init; }
+
     public required IReadOnlyList<string> Features { get; init; }
 
     public required IReadOnlyList<string> Remarks { get; init; }

@@ -131,6 +131,15 @@ public sealed class ForecastStageTests
     }
 
     [Fact]
+    public void Installs_without_an_install_day_are_counted_and_left_out()
+    {
+        using var fleet = new TestFleet(100, change: p => p.FollowUps.Day("installed_on")[99] = null);
+        var (scores, _, card, _) = fleet.Run();
+        Assert.Equal(1, card.WithoutInstallDay);
+        Assert.DoesNotContain("I00099", scores.Text("install_id"));
+    }
+
+    [Fact]
     public void What_cannot_be_judged_or_was_never_seen_gets_no_score_and_a_reason()
     {
         using var fleet = new TestFleet(900, change: p =>
