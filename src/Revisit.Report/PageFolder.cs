@@ -31,7 +31,16 @@ internal static class PageFolder
             }
 
             if (Directory.Exists(target)) Directory.Move(target, old);
-            Directory.Move(aside, target);
+            try
+            {
+                Directory.Move(aside, target);
+            }
+            catch when (Directory.Exists(old))
+            {
+                Directory.Move(old, target);
+                throw;
+            }
+
             Clear(old);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)

@@ -15,7 +15,7 @@ public static class ReportStage
     /// <param name="outFolder">Folder for the pages of all months; made if missing.</param>
     /// <param name="month">Month of visit, YYYY-MM.</param>
     /// <param name="progress">Told what is being written.</param>
-    /// <param name="note">A note at the top of every page, for example that the data are invented.</param>
+    /// <param name="note">A note at the top of every page; without one, a lake with a source named "demo" gets the note that its data are invented.</param>
     /// <param name="language">Language of the pages; "en" is built in.</param>
     /// <returns>Full paths of the pages: owner's page, worklist, records.</returns>
     /// <exception cref="Records.UserError">The month or language is not one, or the folder cannot be replaced.</exception>
@@ -23,7 +23,7 @@ public static class ReportStage
     {
         var span = ReportMonth.Parse(month);
         var texts = Texts.Load(language);
-        var shell = new PageShell(texts, span, note);
+        var shell = new PageShell(texts, span, note ?? (HoldsDemo(session) ? texts.Say("note.invented") : null));
         progress?.Report(texts.Say("progress", span.Name));
         var worklist = WorklistFacts.Read(session);
         var pages = new List<(string File, string Content)>
@@ -34,4 +34,7 @@ public static class ReportStage
         };
         return PageFolder.Replace(outFolder, span.Name, pages);
     }
+
+    private static bool HoldsDemo(LakeSession session) => session.One(r => r.Count(0),
+        "SELECT count(*) FROM sources WHERE regexp_matches(lower(concat_ws(' ', source_name, profile)), '(^|[^a-z])demo([^a-z]|$)')") > 0;
 }

@@ -54,9 +54,9 @@ public sealed class Texts
         }
     }
 
-    /// <summary>The words of a code, or the code itself where there are none.</summary>
+    /// <summary>The words of a code; a text that is no code of the set stays as it is.</summary>
     public string Code(string set, string? code) =>
-        string.IsNullOrEmpty(code) ? Say("none") : entries.ContainsKey($"{set}.{code}") ? Say($"{set}.{code}") : code.Replace('_', ' ');
+        string.IsNullOrEmpty(code) ? Say("none") : entries.ContainsKey($"{set}.{code}") ? Say($"{set}.{code}") : code;
 
     /// <summary>A number with a fixed number of decimals.</summary>
     public string Number(double value, int decimals = 0) =>

@@ -124,6 +124,31 @@ public sealed class ReportStageTests : IDisposable
         Assert.DoesNotContain("98", PageText.Words(pages["records.html"]), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_lake_with_a_demo_source_says_that_its_data_are_invented()
+    {
+        Publish((Tables.Sources, "all", [new() { ["source_id"] = "d", ["source_name"] = "demo_2026-03.csv" }]));
+        Assert.All(Pages().Values, p => Assert.Contains("Invented data", p, StringComparison.Ordinal));
+        Publish((Tables.Sources, "all", [new() { ["source_id"] = "d", ["source_name"] = "demolition_row.csv" }]));
+        Assert.All(Pages().Values, p => Assert.DoesNotContain("Invented data", p, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void What_a_dead_run_left_is_cleared_and_a_running_one_is_respected()
+    {
+        Publish((Tables.Sources, "all", []));
+        Directory.CreateDirectory(Path.Combine(Out, ".2026-03.new", "half"));
+        Directory.CreateDirectory(Path.Combine(Out, ".2026-03.old"));
+        Pages();
+        Assert.Equal(["2026-03"], Directory.GetFileSystemEntries(Out).Select(Path.GetFileName));
+        using (File.Open(Path.Combine(Out, ".2026-03.writing"), FileMode.Create, FileAccess.Write, FileShare.None))
+        {
+            Assert.Throws<UserError>(() => Pages());
+        }
+
+        Assert.Equal(3, Directory.GetFiles(Path.Combine(Out, "2026-03")).Length);
+    }
+
     private void Adopt(string table, string select)
     {
         var path = Path.Combine(folder, table + ".parquet");

@@ -50,7 +50,7 @@ internal sealed class FigureSet(Texts texts)
             ("orientation", "h"), ("x", bars.Select(b => b.Value).Reverse().ToArray()), ("y", names),
             ("text", bars.Select(b => Plot.Label(b.Label)).Reverse().ToArray()), ("textposition", "outside"), ("cliponaxis", false), ("marker", Plot.Of(("color", color))));
         var chart = Plot.Chart([trace],
-            ("xaxis", Plot.Of(("range", new[] { 0, 1.45 * most }), ("title", Plot.Title(axis)), ("zeroline", true), ("rangemode", "tozero"), ("nticks", 6))),
+            ("xaxis", Plot.Of(("range", new[] { 0, 1.45 * most }), ("title", Plot.Title(axis)), ("zeroline", true), ("showgrid", false), ("nticks", 6))),
             ("yaxis", Plot.Of(("automargin", true), ("showgrid", false), ("ticksuffix", "  "))),
             ("bargap", 0.35),
             ("margin", Plot.Of(("l", 16), ("r", 16), ("t", 8), ("b", 48))));

@@ -92,10 +92,10 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
         if (facts.YearJudged == 0) return Html.Join([head, Paragraph(texts.Say("causes.unjudged", facts.YearUnjudged))]);
         if (causes.Count == 0) return Html.Join([head, Paragraph(texts.Say("causes.sound", facts.YearJudged))]);
         var numbers = Table.Of(
-            [texts.Say("col.cause"), texts.Say("col.year"), texts.Say("col.this_month"), texts.Say("col.share_judged"), texts.Say("col.loss"), texts.Say("col.extra"), texts.Say("col.quantified")],
+            [texts.Say("col.cause"), texts.Say("col.year"), texts.Say("col.this_month"), texts.Say("col.share_judged"), texts.Say("col.interval"), texts.Say("col.loss"), texts.Say("col.extra"), texts.Say("col.quantified")],
             causes.Select(c => new[]
             {
-                texts.Code("finding", c.Finding), texts.Number(c.Year), texts.Number(c.Month), texts.ShareWithInterval(new(c.Year, facts.YearJudged)),
+                texts.Code("finding", c.Finding), texts.Number(c.Year), texts.Number(c.Month), texts.Percent(new Share(c.Year, facts.YearJudged).Rate), texts.Interval(new(c.Year, facts.YearJudged)),
                 texts.Number(c.CapacityLossPct, 1), texts.Number(c.ExtraEnergyPct, 1), texts.Number(c.Quantified),
             }), 1);
         var figure = figures.Bars("figure-causes", texts.Say("causes.alt"), texts.Say("causes.caption", facts.YearJudged, texts.Number(sound), texts.Number(facts.YearUnjudged)), texts.Say("causes.x"), Palette.Blue,
@@ -140,6 +140,9 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
         if (total == 0) return Html.Join([head, Paragraph(texts.Say("outcomes.empty"))]);
         var known = Codes.Outcome.Select(o => (Name: o, Year: facts.OutcomeYear(o), Month: facts.OutcomeMonth(o))).ToList();
         var numbers = Table.Of(
+            [texts.Say("col.outcome"), texts.Say("col.year"), texts.Say("col.this_month"), texts.Say("col.share"), texts.Say("col.interval")],
+            known.Select(o => new[] { texts.Code("outcome", o.Name), texts.Number(o.Year), texts.Number(o.Month), texts.Percent(new Share(o.Year, total).Rate), texts.Interval(new(o.Year, total)) }), 1);
+        var pairs = Table.Of(
             [texts.Say("col.as_found"), texts.Say("col.as_left"), texts.Say("col.visits")],
             facts.Changes.Select(c => new[] { texts.Code("finding", c.AsFound), texts.Code("finding", c.AsLeft), texts.Number(c.Count) }), 2);
         var judged = total - facts.OutcomeYear("cannot_judge");
@@ -154,7 +157,7 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
             {
                 texts.Code("correction", k.Correction), texts.Number(k.Cured), texts.Number(k.Better), texts.Number(k.NoChange), texts.Number(k.Worse), texts.Number(k.CannotJudge), texts.ShareWithInterval(k.Worked),
             }), 1, wide: true));
-        return Html.Join([head, Draw(drawn, figure), kinds]);
+        return Html.Join([head, Draw(drawn, figure), facts.Changes.Count == 0 ? Html.None : Unfold("outcomes.pairs", pairs), kinds]);
     }
 
     private Html Crews()

@@ -69,11 +69,13 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         var refrigerant = r.Text("refrigerant")[i] ?? "";
         var flammable = MildlyFlammable.Contains(refrigerant) ? texts.Say("work.flammable") : "";
         var checks = Lines(r.Text("first_checks")[i]);
+        var cautions = Lines(r.Text("cautions")[i]).ToList();
+        if (flammable.Length > 0 && !cautions.Any(c => c.Contains("A2L", StringComparison.Ordinal))) cautions.Add(texts.Say("work.flammable_do"));
         var details = Html.Of(
             $"""
-            {r.Text("score_because")[i]} {Finding(r.Text("finding")[i])}
+            {Lines(r.Text("score_because")[i]).Select(l => Html.Of($"<div>{l}</div>"))}{Finding(r.Text("finding")[i])}
             <details><summary>{(checks.Count > 0 ? texts.Say("work.first", checks[0]) : texts.Say("work.no_checks"))}</summary>
-            {Items("work.checks", checks)}{Items("work.cautions", [.. Lines(r.Text("cautions")[i]), .. flammable.Length > 0 ? new[] { texts.Say("work.flammable_do") } : []])}</details>
+            {Items("work.checks", checks)}{Items("work.cautions", cautions)}</details>
             """);
         return Html.Of(
             $"""
@@ -82,7 +84,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
             """);
     }
 
-    private Html Finding(string? finding) => string.IsNullOrEmpty(finding) ? Html.None : Html.Of($"{texts.Say("work.finding", texts.Code("finding", finding))}");
+    private Html Finding(string? finding) => string.IsNullOrEmpty(finding) ? Html.None : Html.Of($"<div>{texts.Say("work.finding", texts.Code("finding", finding))}</div>");
 
     private Html Text(string key, string? value, string tag = "td") => tag == "th"
         ? Html.Of($"<th scope=\"row\" class=\"k\" data-label=\"{texts.Say("col." + key)}\">{value}</th>")
@@ -99,6 +101,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         ? Html.None
         : Html.Of($"<p>{texts.Say(key)}</p><ul>{items.Select(t => Html.Of($"<li>{t}</li>"))}</ul>\n");
 
+    /// <summary>The items of a text, which stand apart by "; " or a new line.</summary>
     private static IReadOnlyList<string> Lines(string? text) =>
         (text ?? "").Split(['\n', ';'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
 

@@ -32,6 +32,13 @@
     });
     count(n);
   });
+  // A printed list goes to the job: its checks and cautions must be on the paper.
+  var folded = [];
+  window.addEventListener("beforeprint", function () {
+    folded = Array.from(table.querySelectorAll("details:not([open])"));
+    folded.forEach(function (part) { part.open = true; });
+  });
+  window.addEventListener("afterprint", function () { folded.forEach(function (part) { part.open = false; }); });
   box.closest("p").hidden = false;
   count(rows.length);
 })();
