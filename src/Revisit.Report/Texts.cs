@@ -5,8 +5,8 @@ using Revisit.Records;
 namespace Revisit.Report;
 
 /// <summary>
-/// Every word of the pages in one language, from one JSON file: a text, or a pair <c>one</c>/<c>other</c> chosen by the first
-/// argument. Another language is one more file.
+/// Every word of the pages in one language, from one JSON file: a text, or forms <c>one</c>, <c>other</c> and, where wanted, <c>zero</c>
+/// chosen by the first argument. Another language is one more file.
 /// </summary>
 public sealed class Texts
 {
@@ -40,10 +40,13 @@ public sealed class Texts
     {
         if (!entries.TryGetValue(key, out var entry)) throw new KeyNotFoundException($"the page texts have no '{key}'");
         var template = entry.ValueKind == JsonValueKind.Object
-            ? entry.GetProperty(arguments is [1 or 1L, ..] ? "one" : "other").GetString()!
+            ? Form(entry, arguments)
             : entry.GetString()!;
         return arguments.Length == 0 ? template : string.Format(Culture, template, arguments);
     }
+
+    private static string Form(JsonElement forms, object?[] arguments) =>
+        (arguments is [0, ..] && forms.TryGetProperty("zero", out var zero) ? zero : forms.GetProperty(arguments is [1, ..] ? "one" : "other")).GetString()!;
 
     /// <summary>The texts of a list: key.1, key.2, … until one is missing.</summary>
     public IEnumerable<string> List(string key)

@@ -125,6 +125,19 @@ public sealed class ReportStageTests : IDisposable
     }
 
     [Fact]
+    public void A_worklist_of_another_month_is_no_decision_of_this_one()
+    {
+        Publish(
+            (Tables.Scores, "all", [new() { ["install_id"] = "I1", ["scored_on"] = new DateOnly(2026, 3, 31) }]),
+            (Tables.Worklist, "all", [new() { ["rank"] = 1, ["install_id"] = "I1" }]));
+        Assert.Contains("Whether to send someone to the 1 install on the worklist", PageText.Words(Pages("2026-03")["index.html"]), StringComparison.Ordinal);
+        var later = Pages("2026-08");
+        Assert.Contains("The worklist at hand was scored for 31 Mar 2026, not for this month.", PageText.Words(later["index.html"]), StringComparison.Ordinal);
+        Assert.DoesNotContain("Whether to send someone", PageText.Words(later["index.html"]), StringComparison.Ordinal);
+        Assert.Contains("Scores of 31 Mar 2026 are not of this page's month", PageText.Words(later["worklist.html"]), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_lake_with_a_demo_source_says_that_its_data_are_invented()
     {
         Publish((Tables.Sources, "all", [new() { ["source_id"] = "d", ["source_name"] = "demo_2026-03.csv" }]));

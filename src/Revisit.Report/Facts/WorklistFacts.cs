@@ -12,6 +12,9 @@ internal sealed class WorklistFacts
     /// <summary>Latest day the scores speak for, or null without scores.</summary>
     public required DateOnly? ScoredOn { get; init; }
 
+    /// <summary>Whether the scores speak for another month than a page does; the day after its last still counts.</summary>
+    public bool IsStale(ReportMonth month) => ScoredOn is { } on && (on < month.First || on > month.Next);
+
     /// <summary>Installs that have a score row.</summary>
     public required int Scored { get; init; }
 

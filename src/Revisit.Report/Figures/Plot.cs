@@ -19,8 +19,14 @@ internal static class Plot
 
     public static Dictionary<string, object> Of(params (string Name, object Value)[] properties) => properties.ToDictionary(p => p.Name, p => p.Value);
 
-    /// <summary>Text for inside a figure; plotly reads a little markup, so what comes from data is escaped.</summary>
-    public static string Label(string text) => Html.Escape(text);
+    private const int LongestLabel = 48;
+
+    /// <summary>
+    /// Text for inside a figure, not too long to leave room for the figure. Plotly reads a little markup, so what comes from data is
+    /// escaped; it takes quotes as they are and would show their entities.
+    /// </summary>
+    public static string Label(string text) => Html.Escape(text.Length > LongestLabel ? text[..LongestLabel] + "…" : text)
+        .Replace("&quot;", "\"", StringComparison.Ordinal).Replace("&#39;", "'", StringComparison.Ordinal);
 
     public static Dictionary<string, object> Title(string text) => Of(("text", Label(text)));
 

@@ -34,6 +34,7 @@ internal sealed class OwnerSummary(Texts texts, OwnerFacts facts, WorklistFacts 
 
         yield return worklist.Rows.Rows == 0
             ? texts.Say("summary.no_worklist")
+            : worklist.IsStale(facts.Month) ? texts.Say("summary.stale_worklist", texts.Day(worklist.ScoredOn))
             : texts.Say("summary.worklist", worklist.Rows.Rows, worklist.Rows.Text("install_id")[0], texts.Code("correction", worklist.Rows.Text("likely_correction")[0]));
     }
 
@@ -41,7 +42,7 @@ internal sealed class OwnerSummary(Texts texts, OwnerFacts facts, WorklistFacts 
     public IEnumerable<string> Decisions()
     {
         var any = false;
-        if (worklist.Rows.Rows > 0)
+        if (worklist.Rows.Rows > 0 && !worklist.IsStale(facts.Month))
         {
             any = true;
             yield return texts.Say("decide.worklist", worklist.Rows.Rows);

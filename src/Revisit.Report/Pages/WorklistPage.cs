@@ -37,7 +37,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
             return Html.Of($"<p class=\"lead\">{texts.Say("work.empty")} {(facts.Scored > 0 ? texts.Say("work.scored", facts.Scored) : "")}</p>\n");
         }
 
-        var stale = facts.ScoredOn is { } on && (on < month.First || on > month.Next) ? " " + texts.Say("work.stale", texts.Day(on)) : "";
+        var stale = facts.IsStale(month) ? " " + texts.Say("work.stale", texts.Day(facts.ScoredOn)) : "";
         return Html.Of($"<p class=\"lead\">{texts.Say("work.intro", facts.Rows.Rows, texts.Day(facts.ScoredOn))}{stale}</p>\n");
     }
 
