@@ -72,7 +72,7 @@ public sealed class Texts
     public string Month(DateOnly day) => day.ToString("MMMM yyyy", Culture);
 
     /// <summary>A day in words.</summary>
-    public string Day(DateOnly? day) => day?.ToString("d MMM yyyy", Culture) ?? Say("none");
+    public string Day(DateOnly? day) => day?.ToString("d MMM yyyy", Culture) ?? Say("day.unknown");
 
     private static string Numbered(string key, int i) => string.Create(CultureInfo.InvariantCulture, $"{key}.{i}");
 }

@@ -87,7 +87,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
     private Html Finding(string? finding) => string.IsNullOrEmpty(finding) ? Html.None : Html.Of($"<div>{texts.Say("work.finding", texts.Code("finding", finding))}</div>");
 
     private Html Text(string key, string? value, string tag = "td") => tag == "th"
-        ? Html.Of($"<th scope=\"row\" class=\"k\" data-label=\"{texts.Say("col." + key)}\">{value}</th>")
+        ? Html.Of($"<th scope=\"row\"{new Html(value?.Length <= 20 ? " class=\"k\"" : "")} data-label=\"{texts.Say("col." + key)}\">{value}</th>")
         : Html.Of($"<td data-label=\"{texts.Say("col." + key)}\">{value}</td>");
 
     private Html Number(string key, double value, int decimals) => Sortable(key, value, texts.Number(value, decimals));
