@@ -38,10 +38,10 @@ public class RefrigerantTests
 
     [Theory]
     [MemberData(nameof(Designations))]
-    public void The_range_is_minus_20_to_150_F(string designation)
+    public void The_range_is_minus_40_to_150_F(string designation)
     {
         Refrigerant r = Find(designation);
-        Assert.Equal(Records.Units.KelvinFromFahrenheit(-20), r.MinTemperatureK, 1e-12);
+        Assert.Equal(Records.Units.KelvinFromFahrenheit(-40), r.MinTemperatureK, 1e-12);
         Assert.Equal(Records.Units.KelvinFromFahrenheit(150), r.MaxTemperatureK, 1e-12);
     }
 
@@ -68,7 +68,7 @@ public class RefrigerantTests
     public void Columns_equal_the_single_values_and_mark_what_is_out_of_range(string designation)
     {
         Refrigerant r = Find(designation);
-        double[] pascal = [double.NaN, 0, r.MinDewPressurePa * 0.999, .. Enumerable.Range(0, 97).Select(i => r.MinBubblePressurePa * Math.Pow(r.MaxDewPressurePa / r.MinBubblePressurePa, i / 96.0)), r.MaxBubblePressurePa * 1.001];
+        double[] pascal = [double.NaN, 0, r.MinDewPressurePa * 0.999, .. Enumerable.Range(0, 97).Select(i => r.MinBubblePressurePa * Math.Pow(r.MaxDewPressurePa / r.MinBubblePressurePa, (i + 0.5) / 97.0)), r.MaxBubblePressurePa * 1.001];
         double[] dew = new double[pascal.Length], bubble = new double[pascal.Length];
         r.DewTemperatures(pascal, dew);
         r.BubbleTemperatures(pascal, bubble);

@@ -1,7 +1,7 @@
 namespace Revisit.Physics;
 
 /// <summary>
-/// Saturation of one refrigerant, −20…150 °F: a row of <c>Data/refrigerants.csv</c> and its nodes in <c>Data/saturation.csv</c>.
+/// Saturation of one refrigerant, −40…150 °F: a row of <c>Data/refrigerants.csv</c> and its nodes in <c>Data/saturation.csv</c>.
 /// </summary>
 /// <remarks>
 /// Superheat is measured from the dew line (last liquid gone), subcooling from the bubble line (last vapour gone). For a pure
@@ -29,7 +29,7 @@ public sealed class Refrigerant
     /// <summary>Where the saturation lines come from.</summary>
     public string Source { get; }
 
-    /// <summary>Lowest saturation temperature [K]: −20 °F.</summary>
+    /// <summary>Lowest saturation temperature [K]: −40 °F (−40 °C).</summary>
     public double MinTemperatureK => Refrigerants.MinTemperatureK;
 
     /// <summary>Highest saturation temperature [K]: 150 °F.</summary>

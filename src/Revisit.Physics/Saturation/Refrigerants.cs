@@ -5,8 +5,8 @@ namespace Revisit.Physics;
 /// <summary>The refrigerants known here, read once from the embedded tables in <c>Data</c>.</summary>
 public static class Refrigerants
 {
-    /// <summary>Lowest saturation temperature [K]: −20 °F.</summary>
-    internal const double MinTemperatureK = (-20.0 - 32.0) / 1.8 + 273.15;
+    /// <summary>Lowest saturation temperature [K]: −40 °F (−40 °C).</summary>
+    internal const double MinTemperatureK = (-40.0 - 32.0) / 1.8 + 273.15;
 
     /// <summary>Highest saturation temperature [K]: 150 °F.</summary>
     internal const double MaxTemperatureK = (150.0 - 32.0) / 1.8 + 273.15;
