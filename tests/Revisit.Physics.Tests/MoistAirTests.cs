@@ -49,7 +49,7 @@ public class MoistAirTests
     }
 
     [Fact]
-    public void More_water_than_saturation_is_refused()
+    public void More_water_than_saturation_has_no_wet_bulb_or_dew_point_and_over_100_percent_humidity()
     {
         double saturated = MoistAir.HumidityRatioFromRelativeHumidity(25, 1, SeaLevelPa);
         Assert.Equal(25.0, MoistAir.WetBulb(25, saturated, SeaLevelPa), 1e-9);
@@ -57,7 +57,9 @@ public class MoistAirTests
         Assert.Equal(1.0, MoistAir.RelativeHumidity(25, saturated, SeaLevelPa), 1e-12);
         Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.WetBulb(25, saturated * 1.00001, SeaLevelPa));
         Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.DewPoint(25, saturated * 1.00001, SeaLevelPa));
-        Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.RelativeHumidity(25, saturated * 1.00001, SeaLevelPa));
+        Assert.InRange(MoistAir.RelativeHumidity(25, saturated * 1.01, SeaLevelPa), 1.009, 1.01);
+        Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.RelativeHumidity(25, -1e-6, SeaLevelPa));
+        Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.RelativeHumidity(25, double.NaN, SeaLevelPa));
     }
 
     [Theory]

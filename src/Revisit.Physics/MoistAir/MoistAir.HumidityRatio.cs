@@ -55,20 +55,24 @@ public static partial class MoistAir
         return MolarMassRatio * vapour / (pa - vapour);
     }
 
-    /// <summary>Relative humidity from dry bulb and humidity ratio.</summary>
+    /// <summary>Relative humidity from dry bulb and humidity ratio; more than 1 for more water than saturated air holds.</summary>
     /// <param name="dryC">Dry bulb [°C], −40…60.</param>
-    /// <param name="humidityRatio">Humidity ratio [kg/kg], 0 up to that of saturated air at the dry bulb.</param>
+    /// <param name="humidityRatio">Humidity ratio [kg/kg], 0…1.</param>
     /// <param name="pa">Barometric pressure [Pa], 22 000…178 000.</param>
-    /// <returns>Relative humidity as a share, 0…1.</returns>
+    /// <returns>Relative humidity as a share; exactly 1 for an excess that is only rounding.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument outside its range.</exception>
-    /// <remarks>ASHRAE 2017 ch. 1, eq. 12 and 22.</remarks>
+    /// <remarks>
+    /// ASHRAE 2017 ch. 1, eq. 12 and 22. Not bounded by saturation: a reading near it, moved by its own uncertainty, steps over,
+    /// and the caller must be able to see by how much.
+    /// </remarks>
     public static double RelativeHumidity(double dryC, double humidityRatio, double pa)
     {
         CheckDryBulb(dryC);
         CheckPressure(pa);
-        Bounds.Check(humidityRatio, 0.0, SaturatedHumidityRatio(dryC, pa) * (1.0 + SaturationSlack), "kg/kg", nameof(humidityRatio));
+        Bounds.Check(humidityRatio, 0.0, 1.0, "kg/kg", nameof(humidityRatio));
         double vapour = pa * humidityRatio / (MolarMassRatio + humidityRatio);
-        return Math.Min(1.0, vapour / Math.Exp(LogSaturationPressure(dryC)));
+        double share = vapour / Math.Exp(LogSaturationPressure(dryC));
+        return share > 1.0 && share <= 1.0 + SaturationSlack ? 1.0 : share;
     }
 
     private static double HumidityRatioAtWetBulb(double dryC, double wetC, double pa) =>
