@@ -125,6 +125,23 @@ public sealed class ReportStageTests : IDisposable
     }
 
     [Fact]
+    public void The_first_and_last_day_belong_to_the_month_and_the_days_around_it_do_not()
+    {
+        var days = new[] { new DateOnly(2026, 2, 28), new(2026, 3, 1), new(2026, 3, 31), new(2026, 4, 1) };
+        Publish(
+            (Tables.Installs, "all", [.. days.Select((d, i) => new Dictionary<string, object?> { ["install_id"] = $"I{i}", ["installed_on"] = d })]),
+            (Tables.FollowUps, "all", [.. days.Select((d, i) => new Dictionary<string, object?>
+            {
+                ["install_id"] = $"I{i}", ["installed_on"] = d, ["follow_up_state"] = "observed", ["followed_up_on"] = d, ["follow_up_kind"] = "callback", ["needed_airflow_correction"] = 0, ["needed_charge_correction"] = 1,
+            })]));
+        var words = PageText.Words(Pages()["index.html"]);
+        Assert.Contains("In March 2026 crews started up 2 installs; 3 stand in the records at the month's end, and 0 of them", words, StringComparison.Ordinal);
+        Assert.Contains("needed at 2 of 2 (", words, StringComparison.Ordinal);
+        Assert.Contains("eleven months before, 1 of 1 (", words, StringComparison.Ordinal);
+        Assert.Contains("95 % interval callback 3 3 100 %", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_worklist_of_another_month_is_no_decision_of_this_one()
     {
         Publish(
