@@ -26,7 +26,12 @@ public sealed class PublishedSuperheatTests
         double At(int i) => double.Parse(f[i], CultureInfo.InvariantCulture);
         var m = Worked.Metrics(new ReadingInputs
         {
-            Refrigerant = f[0], Elevation = At(1), SuctionPressure = At(2), SuctionLine = At(3), LiquidPressure = At(4), LiquidLine = At(5),
+            Refrigerant = f[0],
+            Elevation = At(1),
+            SuctionPressure = At(2),
+            SuctionLine = At(3),
+            LiquidPressure = At(4),
+            LiquidLine = At(5),
         });
 
         // The file's own accuracy: 0.1 °F, and 0.01 °F where the source is the model under test.

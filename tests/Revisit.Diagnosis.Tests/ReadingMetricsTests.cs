@@ -220,13 +220,28 @@ public sealed class ReadingMetricsTests
         {
             var x = new ReadingInputs
             {
-                Refrigerant = refrigerants[random.Next(refrigerants.Length)], Metering = metering[random.Next(4)],
-                Elevation = Any("elevation_ft"), NominalTons = Any("nominal_tons"), RatedCooling = Any("rated_cooling_btuh"), RatedEer = Any("rated_eer"),
-                TargetSubcooling = Any("target_subcooling_f"), TargetSuperheat = Any("target_superheat_f"), DesignAirflow = Any("design_airflow_cfm"),
-                MinutesRunning = Any("minutes_running"), OutdoorDb = Any("outdoor_db_f"), ReturnDb = Any("return_db_f"), ReturnWb = Any("return_wb_f"),
-                ReturnRh = Any("return_rh_pct"), SupplyDb = Any("supply_db_f"), SupplyWb = Any("supply_wb_f"), SupplyRh = Any("supply_rh_pct"),
-                SuctionPressure = Any("suction_pressure_psig"), LiquidPressure = Any("liquid_pressure_psig"), SuctionLine = Any("suction_line_f"),
-                LiquidLine = Any("liquid_line_f"), Airflow = Any("airflow_cfm"),
+                Refrigerant = refrigerants[random.Next(refrigerants.Length)],
+                Metering = metering[random.Next(4)],
+                Elevation = Any("elevation_ft"),
+                NominalTons = Any("nominal_tons"),
+                RatedCooling = Any("rated_cooling_btuh"),
+                RatedEer = Any("rated_eer"),
+                TargetSubcooling = Any("target_subcooling_f"),
+                TargetSuperheat = Any("target_superheat_f"),
+                DesignAirflow = Any("design_airflow_cfm"),
+                MinutesRunning = Any("minutes_running"),
+                OutdoorDb = Any("outdoor_db_f"),
+                ReturnDb = Any("return_db_f"),
+                ReturnWb = Any("return_wb_f"),
+                ReturnRh = Any("return_rh_pct"),
+                SupplyDb = Any("supply_db_f"),
+                SupplyWb = Any("supply_wb_f"),
+                SupplyRh = Any("supply_rh_pct"),
+                SuctionPressure = Any("suction_pressure_psig"),
+                LiquidPressure = Any("liquid_pressure_psig"),
+                SuctionLine = Any("suction_line_f"),
+                LiquidLine = Any("liquid_line_f"),
+                Airflow = Any("airflow_cfm"),
             };
             ReadingMetrics.Compute(x, m);
             foreach (var id in Enum.GetValues<MetricId>())
