@@ -96,7 +96,13 @@ internal sealed class RecordFacts
             MonthJudged = session.One(r => new Share(r.Count(0), r.Count(1)),
                 $"SELECT count(*) FILTER (WHERE finding <> 'cannot_judge'), count(*) FROM findings WHERE {InMonth}", first, next),
             Unjudged = session.All(r => (r.Words(0) ?? "", r.Count(1)),
-                $"SELECT cannot_judge_because, count(*) FROM findings WHERE finding = 'cannot_judge' AND {InMonth} GROUP BY 1 ORDER BY 2 DESC, 1 LIMIT 15", first, next),
+                $"""
+                WITH reasons AS (
+                    SELECT unnest(string_split(coalesce(cannot_judge_because, ''), '; ')) AS reason FROM findings WHERE finding = 'cannot_judge' AND {InMonth}
+                )
+                -- The measured figure is left out, so that readings that fail in the same way are counted together.
+                SELECT regexp_replace(reason, '-?[0-9]+(\.[0-9]+)?', '…') AS alike, count(*) FROM reasons GROUP BY 1 ORDER BY 2 DESC, 1 LIMIT 15
+                """, first, next),
             Gaps = MartFacts.RecordQuality(session, month),
             Crews = session.All(r => new CrewReadingsRow(r.GetString(0), new(r.Count(1), r.Count(2))),
                 $"SELECT crew_id, count(*) FILTER (WHERE finding <> 'cannot_judge'), count(*) FROM findings WHERE crew_id IS NOT NULL AND {InMonth} GROUP BY 1 ORDER BY 1", first, next),
