@@ -3,6 +3,7 @@ namespace Revisit.Ingest;
 /// <summary>Builds the rows of blocks; one builder works on one block at a time, several builders side by side.</summary>
 internal abstract class BlockBuilder
 {
+    protected static readonly Rejection TooLong = new("too_long", $"more than {RecordReader.MaxRecord} characters");
     private readonly ReadingRow row = new();
 
     /// <summary>Builds every row of a block.</summary>
@@ -50,6 +51,11 @@ internal sealed class CsvBlockBuilder(SourceProfile profile, List<string> headin
 
     protected override Rejection? BuildRow(RecordBlock block, int record, ReadingRow row)
     {
+        if (block.TooLong(record))
+        {
+            return TooLong;
+        }
+
         if (block.Broken(record))
         {
             return new("broken_quotes", "a quotation mark opens and does not close before the next field; the line was given up and reading went on with the next");
@@ -90,7 +96,7 @@ internal sealed class JsonBlockBuilder : BlockBuilder
     }
 
     protected override Rejection? BuildRow(RecordBlock block, int record, ReadingRow row) =>
-        block.Broken(record) ? new("too_long", $"more than {RecordReader.MaxRecord} characters")
+        block.TooLong(record) ? TooLong
         : !fields.TryParse(block.Field(record, 0).ToString()) ? new("not_json", "expected one whole JSON object a line")
         : builder.Build(row, fields);
 

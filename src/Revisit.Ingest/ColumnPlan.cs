@@ -85,9 +85,10 @@ internal sealed class ColumnPlan
                 row.Numbers[Index] = column.Absolute ? Math.Round(Convert(number) - barometerPsi, 6) : Convert(number);
                 return true;
             case ColumnKind.Whole:
-                if (!NumberText.TryRead(cell, profile.Decimal, profile.Thousands, out var whole) || whole != Math.Floor(whole) || !Term.Allows(whole))
+                var isNumber = NumberText.TryRead(cell, profile.Decimal, profile.Thousands, out var whole) && whole == Math.Floor(whole);
+                if (!isNumber || !Term.Allows(whole))
                 {
-                    row.PutAside(Index, raw ?? cell.ToString(), "not_a_number", $"expected a whole number from {Term.Low} to {Term.High}");
+                    row.PutAside(Index, raw ?? cell.ToString(), isNumber ? "out_of_range" : "not_a_number", $"expected a whole number from {Term.Low} to {Term.High}");
                     return false;
                 }
 
@@ -239,7 +240,8 @@ internal sealed class ColumnPlan
         LocalDateTime local;
         if (column.Formats.Count == 0)
         {
-            if (!DateTimeOffset.TryParse(cell, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var moment) || cell.Length < 10 || !char.IsAsciiDigit(cell[3]) || !Sensible(moment.Year))
+            if (cell.Length < 16 || cell[4] != '-' || cell[7] != '-' || cell[10] is not ('T' or ' ')
+                || !DateTimeOffset.TryParse(cell, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var moment) || !Sensible(moment.Year))
             {
                 return false;
             }
@@ -248,10 +250,11 @@ internal sealed class ColumnPlan
             if (tail.Contains('Z') || tail.Contains('z') || tail.Contains('+') || tail.LastIndexOf('-') > 0)
             {
                 ticks = moment.UtcTicks;
-                var zoned = profile.Zone is null || profile.Zone == DateTimeZone.Utc
-                    ? moment.UtcDateTime
+                // The day at the site: that of the profile's zone; without one, the offset is the site's own.
+                var atSite = profile.Zone is null ? moment.DateTime
+                    : profile.Zone == DateTimeZone.Utc ? moment.UtcDateTime
                     : Instant.FromDateTimeOffset(moment).InZone(profile.Zone).ToDateTimeUnspecified();
-                siteDay = DateOnly.FromDateTime(zoned).DayNumber;
+                siteDay = DateOnly.FromDateTime(atSite).DayNumber;
                 return true;
             }
 
@@ -269,7 +272,7 @@ internal sealed class ColumnPlan
             local = pattern.Parse(text).Value;
         }
 
-        // A local time that daylight saving skips does not exist; one that occurs twice is taken as the earlier.
+        // A local time that daylight saving skips does not exist; one that occurs twice is taken as the earlier. Without a zone it is UTC.
         var mapping = (profile.Zone ?? DateTimeZone.Utc).MapLocal(local);
         if (mapping.Count == 0 || !Sensible(local.Year))
         {

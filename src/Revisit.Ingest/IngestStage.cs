@@ -52,6 +52,14 @@ public static class IngestStage
 
             var (rowsRead, rejected, remarks) = Land(publication, file.Path, name, profile, id, progress);
             landed[id] = (rejected, remarks);
+            foreach (var earlier in sources.Where(s => s.Value.FileHash == hash).Select(s => s.Key).ToList())
+            {
+                // The same file read with another profile takes the place of the earlier reading.
+                progress?.Report($"{name}: replaces what was read from the same file with profile '{sources[earlier].Profile}'");
+                Forget(publication, earlier);
+                sources.Remove(earlier);
+            }
+
             sources[id] = new(name, hash, profile.Name, profile.Hash, rowsRead, rejected.Values.Sum());
         }
 
@@ -65,6 +73,16 @@ public static class IngestStage
         Reconcile(publication, summaries);
         publication.Put(Tables.Sources, SourcesBatch(summaries, sources));
         return [.. asked.Select(id => summaries.Single(s => s.SourceId == id))];
+    }
+
+    private static void Forget(Publication publication, string sourceId)
+    {
+        foreach (var entry in publication.Pending.Entries.Where(e =>
+            (e.Table is Landing.KeysArea or "rejected_rows" && e.Partition == sourceId)
+            || (e.Table == Landing.RowsArea && e.Partition.StartsWith(sourceId + "/", StringComparison.Ordinal))).ToList())
+        {
+            publication.Remove(entry.Table, entry.Partition);
+        }
     }
 
     private static (int RowsRead, IReadOnlyDictionary<string, int> Rejected, IReadOnlyList<string> Remarks) Land(
@@ -90,7 +108,6 @@ public static class IngestStage
         var landed = publication.Pending.Of(Landing.RowsArea)
             .Select(e => (Entry: e, Source: e.Partition.Split('/')[0], Month: e.Partition.Split('/')[1]))
             .GroupBy(e => e.Month).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
-        var months = landed.Select(g => g.Key).ToHashSet();
         var work = new List<(string Month, List<(string Source, string Path)> Landed, string MadeFrom)>();
         var setAside = new Dictionary<string, int>();
         foreach (var month in landed)
@@ -101,6 +118,11 @@ public static class IngestStage
             {
                 work.Add((month.Key, [.. month.Select(e => (e.Source, publication.PathOf(e.Entry)))], madeFrom));
             }
+        }
+
+        foreach (var month in publication.Pending.Of(Tables.Readings.Name).Select(e => e.Partition).Except(landed.Select(g => g.Key)).ToList())
+        {
+            MonthBuild.Remove(publication, month);
         }
 
         var done = 0;

@@ -19,8 +19,9 @@ internal sealed class JsonFields(IReadOnlyList<string> paths) : FieldSource
             Load(line);
             return true;
         }
-        catch (JsonException)
+        catch (Exception e) when (e is JsonException or InvalidOperationException)
         {
+            // InvalidOperationException: half a surrogate pair in a text.
             var mended = QuoteBareNaN(line);
             if (mended is null)
             {
@@ -32,7 +33,7 @@ internal sealed class JsonFields(IReadOnlyList<string> paths) : FieldSource
                 Load(mended);
                 return true;
             }
-            catch (JsonException)
+            catch (Exception again) when (again is JsonException or InvalidOperationException)
             {
                 return false;
             }
@@ -72,10 +73,13 @@ internal sealed class JsonFields(IReadOnlyList<string> paths) : FieldSource
         for (var i = 0; i < line.Length; i++)
         {
             var c = line[i];
-            if (c == '"' && (i == 0 || line[i - 1] != '\\'))
+            if (inText && c == '\\' && i + 1 < line.Length)
             {
-                inText = !inText;
+                result.Append(c).Append(line[++i]);
+                continue;
             }
+
+            inText ^= c == '"';
 
             var word = inText ? null : Words.FirstOrDefault(w => string.CompareOrdinal(line, i, w, 0, w.Length) == 0);
             if (word is not null)

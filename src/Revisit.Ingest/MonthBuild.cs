@@ -15,12 +15,7 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
         var rows = Load(landed);
         if (rows.Rows == 0)
         {
-            foreach (var table in new[] { Tables.Readings, Tables.Visits, Tables.Corrections, Tables.SetAsideValues })
-            {
-                publication.Remove(table.Name, month);
-            }
-
-            publication.Remove(InstallMerge.Area, month);
+            Remove(publication, month);
             return false;
         }
 
@@ -32,6 +27,15 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
         // Last, because its fingerprint says that the month is done.
         publication.Put(Tables.Readings, month, Readings(rows), madeFrom);
         return true;
+    }
+
+    /// <summary>Takes a month out of the lake.</summary>
+    public static void Remove(Publication publication, string month)
+    {
+        foreach (var table in new[] { Tables.Readings.Name, Tables.Visits.Name, Tables.Corrections.Name, Tables.SetAsideValues.Name, InstallMerge.Area })
+        {
+            publication.Remove(table, month);
+        }
     }
 
     private MonthRows Load(IEnumerable<(string SourceId, string Path)> landed)

@@ -81,7 +81,7 @@ internal static class NumberText
             if (c == thousands && thousands != '\0')
             {
                 // A thousands mark stands before groups of three digits only; anything else is another number form.
-                if (groups > 0 && sinceGroup != 3)
+                if (groups > 0 ? sinceGroup != 3 : sinceGroup is 0 or > 3)
                 {
                     return false;
                 }

@@ -17,10 +17,13 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
         SupplyDry = ReadingRow.At("supply_db_f"), SupplyWet = ReadingRow.At("supply_wb_f"), Suction = ReadingRow.At("suction_pressure_psig"),
         Liquid = ReadingRow.At("liquid_pressure_psig"), LiquidLine = ReadingRow.At("liquid_line_f");
 
+    /// <summary>Return air under cooling is seldom closer to saturation than this, °F (common practice, no source).</summary>
+    private const double UsualWetBulbDepression = 6;
+
     /// <summary>Where a value of a running system nearly always lies; a converted or shifted value must land here to be suggested.</summary>
     private static readonly Dictionary<string, (double Low, double High)> Usual = new()
     {
-        ["outdoor_db_f"] = (45, 118), ["return_db_f"] = (62, 92), ["return_wb_f"] = (48, 78), ["supply_db_f"] = (38, 75), ["supply_wb_f"] = (36, 72),
+        ["outdoor_db_f"] = (45, 118), ["return_db_f"] = (62, 92), ["return_wb_f"] = (48, 78), ["supply_db_f"] = (34, 75), ["supply_wb_f"] = (36, 72),
         ["suction_pressure_psig"] = (45, 185), ["liquid_pressure_psig"] = (110, 560), ["suction_line_f"] = (34, 90), ["liquid_line_f"] = (50, 130),
         ["discharge_line_f"] = (100, 250), ["external_static_inwc"] = (0.1, 1.6), ["return_static_inwc"] = (-1, 1), ["supply_static_inwc"] = (-1, 1),
         ["airflow_cfm"] = (300, 2_600), ["system_power_w"] = (700, 8_000), ["blower_power_w"] = (60, 1_500), ["line_set_ft"] = (3, 150),
@@ -114,7 +117,8 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
             return;
         }
 
-        var swappable = lowTerm.Allows(above) && highTerm.Allows(below);
+        var (usualLow, usualHigh) = (Usual[lowTerm.Name], Usual[highTerm.Name]);
+        var swappable = above >= usualLow.Low && above <= usualLow.High && below >= usualHigh.Low && below <= usualHigh.High;
         if (!swappable && !(lowTerm.Allows(below) && highTerm.Allows(above)))
         {
             // One of them is out of its own range and a swap does not explain it: the range check says more.
@@ -131,10 +135,21 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
     {
         // Saturated air and two probes' tolerance can show up to half a degree over; supply air off a wet coil often is saturated.
         var margin = wet == SupplyWet ? 1.5 : 0.5;
-        if (row.Numbers[wet] > row.Numbers[dry] + margin)
+        var over = row.Numbers[wet] - row.Numbers[dry];
+        if (!(over > margin))
         {
-            row.PutAside(wet, raw(wet), "wet_bulb_over_dry_bulb", string.Create(CultureInfo.InvariantCulture,
-                $"wet bulb {Show(row.Numbers[wet])} °F is over dry bulb {Show(row.Numbers[dry])} °F"));
+            return;
+        }
+
+        var detail = string.Create(CultureInfo.InvariantCulture, $"wet bulb {Show(row.Numbers[wet])} °F is over dry bulb {Show(row.Numbers[dry])} °F");
+
+        // Return air of a running system keeps its wet bulb several degrees under its dry bulb. When the two exchanged would do so, they
+        // look swapped and neither stays; when they would not, the wet bulb alone is wrong.
+        var swapped = wet == ReturnWet && over >= UsualWetBulbDepression;
+        row.PutAside(wet, raw(wet), "wet_bulb_over_dry_bulb", detail, swapped ? "wet bulb and dry bulb look swapped" : null);
+        if (swapped)
+        {
+            row.PutAside(dry, raw(dry), "wet_bulb_over_dry_bulb", detail, "wet bulb and dry bulb look swapped");
         }
     }
 

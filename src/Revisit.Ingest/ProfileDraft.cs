@@ -19,22 +19,23 @@ public sealed record DraftedProfile(string Yaml, IReadOnlyList<string> NotPlaced
 public static partial class ProfileDraft
 {
     private const int SampleLines = 200;
+    private static readonly JsonSerializerOptions Plain = new() { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <summary>Words of a heading that point to a column, best first. Common practice, no source.</summary>
     private static readonly (string Column, string Words)[] Hints =
     [
         ("saved_at", "saved|edited|updated|stored|modified"), ("installed_on", "installed|startup date|started up on|commissioned on"),
-        ("visited_at", "utc|visited|taken|timestamp|date|fecha|datum|day"), ("visit_kind", "job type|visit type|purpose|reason|tipo|kind|because"),
-        ("visit_id", "visit|job|ticket|session|order|visita|work order"), ("reading_no", "reading|seq|pass|lectura|no\\.?$"),
-        ("install_id", "install|serial|unit id|equipment|equipo|system id"), ("crew_id", "crew|cuadrilla|team|equipe"), ("technician_id", "tech|mechanic"),
-        ("region", "branch|region"), ("nominal_tons", "tons?$|size|tonel|kw$"), ("refrigerant", "refriger|gas$"), ("metering", "meter|valve|expansion|válvula"),
+        ("visited_at", "utc|visited|taken|timestamp|date|fecha|datum|day|moment"), ("visit_kind", "job type|visit type|purpose|reason|tipo|kind|because|motif|why"),
+        ("visit_id", "visit|job|ticket|session|order|visita|work order|^vis$"), ("reading_no", "reading|seq|pass|lectura|no\\.?$|relevé"),
+        ("install_id", "install|serial|unit id|equipment|equipo|system id|appareil"), ("crew_id", "crew|cuadrilla|team|[eé]quipe"), ("technician_id", "tech|mechanic"),
+        ("region", "branch|region|agence"), ("nominal_tons", "tons?\\b|size|tonel|kw$|froid nominal"), ("refrigerant", "refriger|gas$"), ("metering", "meter|valve|expansion|válvula"),
         ("target_subcooling_f", "target.*sc|target.*sub|sub.*(target|goal|objetivo)|target_sc"), ("line_set_ft", "line ?set|line_m|line.*length"),
-        ("blower_motor", "motor"), ("duct_location", "ducts?$"), ("phase", "found|before|state|estado|phase|moment"), ("minutes_running", "min"),
-        ("blower_tap", "tap|speed|velocidad"), ("filter_state", "filter|filtro"),
-        ("outdoor_db_f", "outdoor|outside|exterior|ambient"), ("return_wb_f", "return.*(wb|wet)|wet.*return"), ("return_rh_pct", "return.*(rh|hum)|retorno.*hr"),
-        ("return_db_f", "return.*(db|dry)|retorno.*seco|return"), ("supply_wb_f", "supply.*(wb|wet)"), ("supply_rh_pct", "supply.*(rh|hum)"),
-        ("supply_db_f", "supply.*(db|dry)|impuls|supply"), ("suction_line_f", "suction.*(line|pipe|_c$|_f$)|línea succ"), ("liquid_line_f", "liquid.*(line|pipe|_c$|_f$)|línea líq"),
-        ("suction_pressure_psig", "suction|succi|low.*(kpa|psi|bar|side)"), ("liquid_pressure_psig", "liquid|líquido|high.*(kpa|psi|bar|side)|discharge press"),
+        ("blower_motor", "motor"), ("duct_location", "ducts?$"), ("phase", "found|before|\\bstate|estado|phase|étape"), ("minutes_running", "\\bmin|minut|ran_min"),
+        ("blower_tap", "tap|speed|velocidad"), ("filter_state", "filter|filtro|filtre"),
+        ("outdoor_db_f", "outdoor|outside|exterior|ambient|ext\\.|t_?out"), ("return_wb_f", "return.*(wb|wet)|wet.*return|ret_wb"), ("return_rh_pct", "return.*(rh|hum)|retorno.*hr"),
+        ("return_db_f", "return.*(db|dry)|retorno.*seco|return|reprise|ret_db"), ("supply_wb_f", "supply.*(wb|wet)"), ("supply_rh_pct", "supply.*(rh|hum)"),
+        ("supply_db_f", "supply.*(db|dry)|impuls|supply|soufflage|sup_db"), ("suction_line_f", "suction.*(line|pipe|_c$|_f$)|línea succ|t_?suc"), ("liquid_line_f", "liquid.*(line|pipe|_c$|_f$)|línea líq|t_?liq"),
+        ("suction_pressure_psig", "suction|succi|low.*(kpa|psi|bar|side)|^BP\\b|p_?suc"), ("liquid_pressure_psig", "liquid|líquido|high.*(kpa|psi|bar|side)|discharge press|^HP\\b|p_?liq"),
         ("discharge_line_f", "discharge"), ("external_static_inwc", "static|esp$|presión estática"), ("airflow_cfm", "cfm|flow|airflow|m3h"),
         ("system_power_w", "system.*power|kw total"), ("blower_power_w", "blower.*(power|watt)"), ("correction_from", "was$|from$"), ("correction_to", "now$|to$"),
         ("charge_change_oz", "oz|charge|carga|gas_g"), ("correction", "work done|action|correc|done"), ("notes", "notes?|remark|observ|comment"),
@@ -108,21 +109,17 @@ public static partial class ProfileDraft
 
     private static DraftedProfile OfCsv(string[] lines, string name, string encoding)
     {
-        var delimiter = new[] { ',', ';', '\t', '|' }.MaxBy(d => lines.Count(l => l.Count(c => c == d) == Typical(lines, d) && Typical(lines, d) > 0) * 1000 + Typical(lines, d));
-        var width = Typical(lines, delimiter);
-        var preamble = Math.Max(0, Array.FindIndex(lines, l => l.Count(c => c == delimiter) >= width && width > 0));
-        var record = new RecordReader(new StringReader(string.Join('\n', lines.Skip(preamble))), delimiter);
-        record.Read();
-        var headings = Enumerable.Range(0, record.FieldCount).Select(i => record.FieldText(i).Trim()).ToList();
-        var columns = headings.Select((h, i) => (Heading: h, Values: new List<string>())).ToList();
-        while (record.Read())
+        var text = string.Join('\n', lines);
+        var (delimiter, records) = new[] { ',', ';', '\t', '|' }.Select(d => (Delimiter: d, Records: Records(text, d)))
+            .MaxBy(c => Typical(c.Records) is var width and > 1 ? c.Records.Count(r => r.Count == width) * 100 + width : 0);
+        var width = Typical(records);
+        var preamble = records.TakeWhile(r => r.Count != width).Count();
+        if (records.Count <= preamble)
         {
-            for (var i = 0; i < Math.Min(columns.Count, record.FieldCount); i++)
-            {
-                columns[i].Values.Add(record.FieldText(i).Trim());
-            }
+            throw new UserError("no heading line was found: expected delimited text (comma, semicolon, tab or bar) or one JSON object a line");
         }
 
+        var columns = records[preamble].Select((h, i) => (Heading: h.Trim(), Values: records.Skip(preamble + 1).Where(r => r.Count == width).Select(r => r[i].Trim()).ToList())).ToList();
         var commas = delimiter != ',' && columns.SelectMany(c => c.Values).Count(v => DecimalComma().IsMatch(v)) > columns.SelectMany(c => c.Values).Count(v => DecimalPoint().IsMatch(v));
         var format = new StringBuilder("format:\n  kind: csv\n");
         format.Append(CultureInfo.InvariantCulture, $"  delimiter: {(delimiter == '\t' ? "tab" : $"\"{delimiter}\"")}\n  encoding: {encoding}\n  decimal: \"{(commas ? ',' : '.')}\"\n");
@@ -134,8 +131,21 @@ public static partial class ProfileDraft
         return Draft(name, format.ToString(), columns);
     }
 
-    private static int Typical(string[] lines, char delimiter) =>
-        lines.Where(l => l.Length > 0).GroupBy(l => l.Count(c => c == delimiter)).OrderByDescending(g => g.Count()).ThenByDescending(g => g.Key).First().Key;
+    /// <summary>The fields of every record; quotation marks are respected, so a delimiter or a line end inside them does not count.</summary>
+    private static List<List<string>> Records(string text, char delimiter)
+    {
+        var reader = new RecordReader(new StringReader(text), delimiter);
+        var records = new List<List<string>>();
+        while (reader.Read())
+        {
+            records.Add([.. Enumerable.Range(0, reader.FieldCount).Select(reader.FieldText)]);
+        }
+
+        return records;
+    }
+
+    private static int Typical(List<List<string>> records) =>
+        records.GroupBy(r => r.Count).OrderByDescending(g => g.Count()).ThenByDescending(g => g.Key).Select(g => g.Key).FirstOrDefault();
 
     private static DraftedProfile OfJson(string[] lines, string name)
     {
@@ -260,7 +270,7 @@ public static partial class ProfileDraft
             .Select(m => m.Code).FirstOrDefault() ?? own.Code;
     }
 
-    private static string Quote(string text) => "\"" + text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
+    private static string Quote(string text) => JsonSerializer.Serialize(text, Plain);
 
     [GeneratedRegex("phone|customer|address|e-?mail|owner|tenant|teléfono|téléphone|cliente?|street|zip", RegexOptions.IgnoreCase)]
     private static partial Regex LooksPrivate();

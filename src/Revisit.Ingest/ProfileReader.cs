@@ -54,6 +54,10 @@ public sealed class ProfileReader
         {
             reader.problems.Add($"{file}:{e.Start.Line}: not YAML: {e.Message}");
         }
+        catch (InvalidOperationException e)
+        {
+            reader.problems.Add($"{file}:1: not YAML: {e.Message}");
+        }
 
         throw new UserError($"The profile {file} has {reader.problems.Count} fault(s):", reader.problems);
     }
@@ -69,7 +73,7 @@ public sealed class ProfileReader
         }
 
         Unknown(root, Keys, "");
-        var format = root.Children.TryGetValue("format", out var f) && f is YamlMappingNode m ? m : new YamlMappingNode();
+        var format = Mapping(root, "format");
         Unknown(format, FormatKeys, "format.");
         var kind = Choice(format, "kind", "csv", ["csv", "ndjson"]) == "ndjson" ? SourceKind.Ndjson : SourceKind.Csv;
         var profile = new SourceProfile
@@ -90,6 +94,16 @@ public sealed class ProfileReader
             Private = List(root, "private"),
             Ignored = List(root, "ignored"),
         };
+        if (profile.Delimiter == '"')
+        {
+            Problem(format, "'delimiter' cannot be the quotation mark");
+        }
+
+        if (profile.Thousands == profile.Decimal)
+        {
+            Problem(format, "'thousands' and 'decimal' are the same mark");
+        }
+
         var named = profile.Columns.Select(c => c.Column).Concat(profile.Constants.Keys).ToHashSet();
         foreach (var required in new[] { "visit_id", "reading_no", "install_id", "crew_id", "visit_kind", "visited_at" }.Where(r => !named.Contains(r)))
         {
@@ -110,17 +124,17 @@ public sealed class ProfileReader
     private List<ProfileColumn> Columns(YamlMappingNode root)
     {
         var result = new List<ProfileColumn>();
-        if (!root.Children.TryGetValue("columns", out var node) || node is not YamlMappingNode columns)
+        var columns = Mapping(root, "columns");
+        if (columns.Children.Count == 0)
         {
             Problem(root, "'columns' is missing: a mapping of our column names to source headings");
-            return result;
         }
 
         foreach (var (key, value) in columns.Children)
         {
-            var name = ((YamlScalarNode)key).Value!;
-            if (!Tables.PlainColumns.Contains(name))
+            if (key is not YamlScalarNode { Value: { } name } || !Tables.PlainColumns.Contains(name))
             {
+                name = key.ToString();
                 Problem(key, $"'{name}' is not a column of the reading row{Nearest(name, Tables.PlainColumns)}");
                 continue;
             }
@@ -135,7 +149,7 @@ public sealed class ProfileReader
     {
         var term = Nomenclature.Of(name);
         var body = node as YamlMappingNode ?? new YamlMappingNode();
-        IReadOnlyList<string> from = node is YamlMappingNode ? List(body, "from") : Items(node);
+        IReadOnlyList<string> from = node is YamlMappingNode ? List(body, "from") : Items(node, name);
         Unknown(body, ColumnKeys, name + ".");
         if (from.Count == 0 || from.Any(string.IsNullOrWhiteSpace))
         {
@@ -161,22 +175,24 @@ public sealed class ProfileReader
         }
 
         var pressure = Choice(body, "pressure", "gauge", ["gauge", "absolute"]);
-        var values = new Dictionary<string, string>();
-        if (body.Children.TryGetValue("values", out var map) && map is YamlMappingNode pairs)
+        if (body.Children.TryGetValue("pressure", out var gauge) && !name.EndsWith("_psig", StringComparison.Ordinal))
         {
-            foreach (var (written, ours) in pairs.Children)
-            {
-                var target = ((YamlScalarNode)ours).Value!;
-                var codes = name == "correction" ? Codes.Correction : term.Codes;
-                if (codes.Count > 0 && !codes.Contains(target))
-                {
-                    Problem(ours, $"'{name}' cannot be '{target}'; it is one of {string.Join(", ", codes)}");
-                }
+            Problem(gauge, $"'{name}' is not a gauge pressure; take 'pressure' out");
+        }
 
-                if (!values.TryAdd(SourceProfile.Fold(((YamlScalarNode)written).Value!), target))
-                {
-                    Problem(written, $"'{name}' lists '{written}' twice (case, spaces and punctuation do not count)");
-                }
+        var values = new Dictionary<string, string>();
+        foreach (var (written, ours) in Pairs(Mapping(body, "values"), name + ".values"))
+        {
+            var target = ours.Value!;
+            var codes = name == "correction" ? Codes.Correction : term.Codes;
+            if (codes.Count > 0 && !codes.Contains(target))
+            {
+                Problem(ours, $"'{name}' cannot be '{target}'; it is one of {string.Join(", ", codes)}");
+            }
+
+            if (!values.TryAdd(SourceProfile.Fold(written.Value!), target))
+            {
+                Problem(written, $"'{name}' lists '{written}' twice (case, spaces and punctuation do not count)");
             }
         }
 
@@ -205,29 +221,19 @@ public sealed class ProfileReader
     private Dictionary<string, string> Constants(YamlMappingNode root)
     {
         var result = new Dictionary<string, string>();
-        if (root.Children.TryGetValue("constants", out var node) && node is YamlMappingNode map)
+        foreach (var (key, value) in Pairs(Mapping(root, "constants"), "constants"))
         {
-            foreach (var (key, value) in map.Children)
+            if (!Tables.PlainColumns.Contains(key.Value!) || Nomenclature.Of(key.Value!).Kind == ColumnKind.Instant)
             {
-                var name = ((YamlScalarNode)key).Value!;
-                var text = (value as YamlScalarNode)?.Value ?? "";
-                if (!Tables.PlainColumns.Contains(name))
-                {
-                    Problem(key, $"constant '{name}' is not a column of the reading row{Nearest(name, Tables.PlainColumns)}");
-                }
-                else if (Nomenclature.Of(name) is { Kind: ColumnKind.Number } term
-                    && (!double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !term.Allows(number)))
-                {
-                    Problem(value, $"constant '{name}' is '{text}'; expected a number from {term.Low} to {term.High} [{term.Unit}]");
-                }
-                else if (Nomenclature.Of(name).Codes is { Count: > 0 } codes && !codes.Contains(text))
-                {
-                    Problem(value, $"constant '{name}' cannot be '{text}'; it is one of {string.Join(", ", codes)}");
-                }
-                else
-                {
-                    result[name] = text;
-                }
+                Problem(key, $"constant '{key.Value}' is not a column of the reading row that can be the same for all rows{Nearest(key.Value!, Tables.PlainColumns)}");
+            }
+            else if (ConstantRow.Fault(key.Value!, value.Value!) is { } fault)
+            {
+                Problem(value, $"constant '{key.Value}' is '{value.Value}'; {fault}");
+            }
+            else
+            {
+                result[key.Value!] = value.Value!;
             }
         }
 
@@ -237,9 +243,9 @@ public sealed class ProfileReader
     private DateTimeZone? Zone(YamlMappingNode root)
     {
         var name = Scalar(root, "zone");
-        if (name is null or "UTC")
+        if (name is null)
         {
-            return DateTimeZone.Utc;
+            return null;
         }
 
         var zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(name);
@@ -258,7 +264,7 @@ public sealed class ProfileReader
         {
             _ = TextSource.EncodingOf(name);
         }
-        catch (ArgumentException)
+        catch (Exception e) when (e is ArgumentException or NotSupportedException)
         {
             Problem(format.Children["encoding"], $"encoding '{name}' is unknown; write for example utf-8, windows-1252 or utf-16");
         }
@@ -323,18 +329,61 @@ public sealed class ProfileReader
         }
     }
 
-    private static string? Scalar(YamlMappingNode node, string key) =>
-        node.Children.TryGetValue(key, out var value) ? (value as YamlScalarNode)?.Value : null;
-
-    private static List<string> List(YamlMappingNode node, string key) =>
-        node.Children.TryGetValue(key, out var value) ? Items(value) : [];
-
-    private static List<string> Items(YamlNode node) => node switch
+    private string? Scalar(YamlMappingNode node, string key)
     {
-        YamlSequenceNode list => [.. list.Children.Select(c => (c as YamlScalarNode)?.Value ?? "")],
-        YamlScalarNode one => [one.Value ?? ""],
-        _ => [],
-    };
+        if (!node.Children.TryGetValue(key, out var value))
+        {
+            return null;
+        }
+
+        if (value is not YamlScalarNode scalar)
+        {
+            Problem(value, $"'{key}' is one value, not a list or a mapping");
+            return null;
+        }
+
+        return scalar.Value;
+    }
+
+    private YamlMappingNode Mapping(YamlMappingNode node, string key)
+    {
+        if (node.Children.TryGetValue(key, out var value) && value is not YamlMappingNode)
+        {
+            Problem(value, $"'{key}' is a mapping, such as {key}: {{ name: value }}");
+        }
+
+        return value as YamlMappingNode ?? new YamlMappingNode();
+    }
+
+    private List<string> List(YamlMappingNode node, string key) =>
+        node.Children.TryGetValue(key, out var value) ? Items(value, key) : [];
+
+    private List<string> Items(YamlNode node, string key)
+    {
+        var items = node is YamlSequenceNode list ? list.Children : [node];
+        foreach (var wrong in items.Where(i => i is not YamlScalarNode))
+        {
+            Problem(wrong, $"'{key}' is one value or a list of values, such as [a, b]");
+        }
+
+        return [.. items.OfType<YamlScalarNode>().Select(i => i.Value ?? "")];
+    }
+
+    /// <summary>The pairs of a mapping whose keys and values are plain texts.</summary>
+    private IEnumerable<(YamlScalarNode Key, YamlScalarNode Value)> Pairs(YamlMappingNode node, string key)
+    {
+        foreach (var (name, value) in node.Children)
+        {
+            if (name is YamlScalarNode { Value: not null } text && value is YamlScalarNode { Value: not null } target)
+            {
+                yield return (text, target);
+            }
+            else
+            {
+                Problem(name, $"'{key}' maps one text to one text");
+            }
+        }
+    }
 
     private static string Nearest(string name, IEnumerable<string> known)
     {

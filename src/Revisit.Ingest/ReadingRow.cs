@@ -52,6 +52,15 @@ internal sealed class ReadingRow
         SetAside.Clear();
     }
 
+    /// <summary>Takes over the values of another row.</summary>
+    public void CopyFrom(ReadingRow other)
+    {
+        other.Numbers.CopyTo(Numbers, 0);
+        other.Texts.CopyTo(Texts, 0);
+        other.Wholes.CopyTo(Wholes, 0);
+        SetAside.Clear();
+    }
+
     public bool Has(int column) => Terms[column].Kind switch
     {
         ColumnKind.Number => !double.IsNaN(Numbers[column]),

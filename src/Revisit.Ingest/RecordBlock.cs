@@ -8,7 +8,7 @@ internal sealed class RecordBlock
 {
     private const int Records = 2_000, Characters = 1 << 20;
     private readonly List<(int Start, int Length)> fields = [];
-    private readonly List<(int FirstField, int FieldCount, int Line, bool Broken)> records = [];
+    private readonly List<(int FirstField, int FieldCount, int Line, bool Broken, bool TooLong)> records = [];
     private char[] chars = new char[1 << 16];
     private int used;
 
@@ -20,7 +20,7 @@ internal sealed class RecordBlock
     /// <summary>Copies the reader's current record.</summary>
     public void Add(RecordReader reader)
     {
-        records.Add((fields.Count, reader.FieldCount, reader.Line, reader.Broken));
+        records.Add((fields.Count, reader.FieldCount, reader.Line, reader.Broken, reader.TooLong));
         for (var i = 0; i < reader.FieldCount; i++)
         {
             var field = reader.Field(i);
@@ -39,6 +39,8 @@ internal sealed class RecordBlock
     public int Line(int record) => records[record].Line;
 
     public bool Broken(int record) => records[record].Broken;
+
+    public bool TooLong(int record) => records[record].TooLong;
 
     public int FieldCount(int record) => records[record].FieldCount;
 

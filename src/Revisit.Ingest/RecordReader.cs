@@ -29,6 +29,9 @@ internal sealed class RecordReader(TextReader text, char delimiter)
     /// <summary>Whether the current record's quotes are broken; it then has one field, its first line.</summary>
     public bool Broken { get; private set; }
 
+    /// <summary>Whether the current record is longer than <see cref="MaxRecord"/>; it is then broken too.</summary>
+    public bool TooLong { get; private set; }
+
     /// <summary>Whether the current record is an empty line.</summary>
     public bool Blank => FieldCount == 1 && fields[0].Length == 0 && !Broken;
 
@@ -53,14 +56,14 @@ internal sealed class RecordReader(TextReader text, char delimiter)
     /// <summary>Reads one physical line as one field; a line over <see cref="MaxRecord"/> is <see cref="Broken"/>.</summary>
     public bool ReadLine()
     {
-        Broken = false;
+        Broken = TooLong = false;
         Line = nextLine;
         if (!ReadLineAsOneField())
         {
             return false;
         }
 
-        Broken = fields[0].Length > MaxRecord;
+        Broken = TooLong = fields[0].Length > MaxRecord;
         return true;
     }
 
@@ -68,7 +71,7 @@ internal sealed class RecordReader(TextReader text, char delimiter)
     /// <returns>False at the end of the text.</returns>
     public bool Read()
     {
-        Broken = false;
+        Broken = TooLong = false;
         FieldCount = 0;
         Line = nextLine;
         if (next == end && !Fill(next))
@@ -84,7 +87,7 @@ internal sealed class RecordReader(TextReader text, char delimiter)
             if (at == end && !More(ref start, ref at))
             {
                 Add(at, 0, false);
-                return Finish(at, line);
+                return Finish(start, at, line);
             }
 
             if (buffer[at] == '"')
@@ -110,7 +113,7 @@ internal sealed class RecordReader(TextReader text, char delimiter)
                     from = at - length;
                     if (at - start > MaxRecord)
                     {
-                        return GiveUp(start);
+                        return GiveUp(start, tooLong: true);
                     }
                 }
 
@@ -120,7 +123,7 @@ internal sealed class RecordReader(TextReader text, char delimiter)
 
             if (at == end && !More(ref start, ref at))
             {
-                return Finish(at, line);
+                return Finish(start, at, line);
             }
 
             var c = buffer[at++];
@@ -134,7 +137,7 @@ internal sealed class RecordReader(TextReader text, char delimiter)
                 at++;
             }
 
-            return Finish(at, line + 1);
+            return Finish(start, at, line + 1);
         }
     }
 
@@ -203,19 +206,25 @@ internal sealed class RecordReader(TextReader text, char delimiter)
         fields[FieldCount++] = (start, length, escaped);
     }
 
-    private bool Finish(int at, int line)
+    private bool Finish(int start, int at, int line)
     {
+        if (at - start > MaxRecord)
+        {
+            return GiveUp(start, tooLong: true);
+        }
+
         next = at;
         nextLine = line;
         return true;
     }
 
-    private bool GiveUp(int start)
+    private bool GiveUp(int start, bool tooLong = false)
     {
         next = start;
         FieldCount = 0;
         ReadLineAsOneField();
         Broken = true;
+        TooLong = tooLong;
         return true;
     }
 
@@ -229,26 +238,29 @@ internal sealed class RecordReader(TextReader text, char delimiter)
         var start = next;
         var at = next;
         int stop;
-        while ((stop = buffer.AsSpan(at, end - at).IndexOf('\n')) < 0)
+        while ((stop = buffer.AsSpan(at, end - at).IndexOfAny('\n', '\r')) < 0)
         {
             at = end;
-            if (at - start > MaxRecord)
+            if (at - start > 2 * MaxRecord || !More(ref start, ref at))
             {
-                // Not a line of text at all: take what there is as one piece.
-                stop = -1;
-                break;
-            }
-
-            if (!More(ref start, ref at))
-            {
+                // Not a line of text at all, or the end: take what there is as one piece.
                 break;
             }
         }
 
         at = stop < 0 ? end : at + stop;
         FieldCount = 0;
-        Add(start, at - start - (at > start && buffer[at - 1] == '\r' ? 1 : 0), false);
-        next = stop < 0 ? at : at + 1;
+        Add(start, at - start, false);
+        if (at < end)
+        {
+            at++;
+            if (buffer[at - 1] == '\r' && (at < end || More(ref start, ref at)) && buffer[at] == '\n')
+            {
+                at++;
+            }
+        }
+
+        next = at;
         nextLine++;
         return true;
     }

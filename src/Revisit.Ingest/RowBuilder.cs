@@ -1,4 +1,3 @@
-using System.Globalization;
 using Revisit.Records;
 
 namespace Revisit.Ingest;
@@ -13,7 +12,7 @@ internal sealed class RowBuilder
     private static readonly int[] Identity = [.. new[] { "visit_id", "install_id", "crew_id" }.Select(ReadingRow.At)];
     private readonly ColumnPlan[] plans;
     private readonly ColumnPlan?[] planOf = new ColumnPlan?[ReadingRow.Width];
-    private readonly (int Column, double Number, string Text)[] constants;
+    private readonly ReadingRow constants;
     private readonly double fixedBarometerPsi;
     private readonly Plausibility plausibility;
     private FieldSource current = null!;
@@ -31,10 +30,9 @@ internal sealed class RowBuilder
             planOf[plan.Index] = plan;
         }
 
-        constants = [.. profile.Constants.Select(c => (ReadingRow.At(c.Key),
-            double.TryParse(c.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var n) ? n : double.NaN, c.Value))];
-        var elevation = constants.Where(c => c.Column == Elevation).Select(c => c.Number).DefaultIfEmpty(0).First();
-        fixedBarometerPsi = Units.StandardBarometerPascal(elevation) / Units.PascalPerPsi;
+        constants = ConstantRow.Of(profile);
+        var elevation = constants.Numbers[Elevation];
+        fixedBarometerPsi = Units.StandardBarometerPascal(double.IsNaN(elevation) ? 0 : elevation) / Units.PascalPerPsi;
         plausibility = new Plausibility(
             column => planOf[column]?.Raw(current) ?? "",
             column => planOf[column]?.Unit,
@@ -45,19 +43,7 @@ internal sealed class RowBuilder
     public Rejection? Build(ReadingRow row, FieldSource source)
     {
         current = source;
-        row.Clear();
-        foreach (var (column, number, text) in constants)
-        {
-            if (ReadingRow.TermAt(column).Kind == ColumnKind.Number)
-            {
-                row.Numbers[column] = number;
-            }
-            else
-            {
-                row.Texts[column] = text;
-            }
-        }
-
+        row.CopyFrom(constants);
         var barometer = double.NaN;
         foreach (var plan in plans)
         {
@@ -78,9 +64,14 @@ internal sealed class RowBuilder
                 return new("missing_identity", $"{Tables.PlainColumns[column]} is empty; a reading without it belongs nowhere");
             }
 
-            if (id.Length > 64 || id.Any(c => char.IsControl(c) || c == '\uFFFD'))
+            if (id.Contains('\uFFFD', StringComparison.Ordinal))
             {
-                return new("bad_identity", $"{Tables.PlainColumns[column]} has more than 64 characters or characters that cannot be read");
+                return new("undecodable_text", $"{Tables.PlainColumns[column]} holds characters that are not in the profile's encoding");
+            }
+
+            if (id.Length > 64 || id.Any(char.IsControl))
+            {
+                return new("bad_identity", $"{Tables.PlainColumns[column]} has more than 64 characters or control characters");
             }
         }
 

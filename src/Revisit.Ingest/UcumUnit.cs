@@ -82,6 +82,6 @@ public sealed record UcumUnit(string Code, Dimension Dimension, double Factor, d
         yield return new("s", Dimension.Time, 1, 0);
         yield return new("h", Dimension.Time, 3_600, 0);
         yield return new("deg", Dimension.Angle, 1, 0);
-        yield return new("[Btu_IT]/W.h", Dimension.EfficiencyRatio, 1, 0);
+        yield return new("[Btu_IT]/(W.h)", Dimension.EfficiencyRatio, 1, 0);
     }
 }

@@ -54,7 +54,7 @@ public static class Nomenclature
         Day("installed_on", "Day the system was started up");
         Number("nominal_tons", "[ton_refrig]", 1, 6, "Nominal cooling size; 1 ton is 12,000 Btu/h");
         Number("rated_cooling_btuh", "[Btu_IT]/h", 10_000, 75_000, "Rated cooling capacity");
-        Number("rated_eer", "[Btu_IT]/W.h", 6, 20, "Rated energy efficiency ratio at 95 °F outdoors");
+        Number("rated_eer", "[Btu_IT]/(W.h)", 6, 20, "Rated energy efficiency ratio at 95 °F outdoors");
         Text("refrigerant", "ASHRAE 34 designation");
         Text("metering", "Metering device", Codes.Metering);
         Number("target_subcooling_f", "[degR]", 0, 30, "The unit's own subcooling target, °F difference");

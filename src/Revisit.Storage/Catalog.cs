@@ -39,6 +39,9 @@ public sealed class Catalog
 
     public void Remove(string table, string partition) => entries.Remove((table, partition));
 
+    /// <summary>Whether two catalogs name the same files.</summary>
+    public bool SameAs(Catalog other) => entries.Values.SequenceEqual(other.entries.Values);
+
     public Catalog Copy() => new(entries.Values);
 
     /// <summary>Reads the catalog of a lake; a lake without one is empty.</summary>

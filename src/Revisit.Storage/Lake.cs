@@ -1,3 +1,4 @@
+using DuckDB.NET.Data;
 using Revisit.Records;
 
 namespace Revisit.Storage;
@@ -8,6 +9,8 @@ namespace Revisit.Storage;
 /// </summary>
 public sealed class Lake
 {
+    private const int OpenTries = 5;
+
     private Lake(string folder) => Folder = folder;
 
     /// <summary>Full path of the lake.</summary>
@@ -28,7 +31,24 @@ public sealed class Lake
             throw new UserError($"There is no lake in {Folder}. Make one with 'revisit ingest FILE --lake {Folder}' or 'revisit demo'.");
         }
 
-        return new LakeSession(Folder, ReadCatalog());
+        for (var attempt = 1; ; attempt++)
+        {
+            var catalog = ReadCatalog();
+            try
+            {
+                return new LakeSession(Folder, catalog);
+            }
+            catch (DuckDBException e)
+            {
+                // Either a run published between reading the catalog and opening its files, or a file is damaged or gone.
+                if (attempt < OpenTries && !catalog.SameAs(ReadCatalog()))
+                {
+                    continue;
+                }
+
+                throw new UserError($"The lake {Folder} names a file that cannot be read: {e.Message} Restore it, or move the lake aside and run again from the exports.");
+            }
+        }
     }
 
     /// <summary>Begins to change the lake. Nothing is visible to readers before <see cref="Publication.Commit"/>.</summary>

@@ -17,6 +17,19 @@ public sealed class LakeSession : IDisposable
         Catalog = catalog;
         connection = new DuckDBConnection("DataSource=:memory:");
         connection.Open();
+        try
+        {
+            Prepare(folder, catalog);
+        }
+        catch
+        {
+            connection.Dispose();
+            throw;
+        }
+    }
+
+    private void Prepare(string folder, Catalog catalog)
+    {
         Execute($"SET allowed_directories = [{Literal(folder)}]; SET enable_external_access = false; SET TimeZone = 'UTC';");
         foreach (var table in catalog.Entries.Where(e => e.File.EndsWith(".parquet", StringComparison.Ordinal)).GroupBy(e => e.Table))
         {
@@ -67,13 +80,17 @@ public sealed class LakeSession : IDisposable
         return command.ExecuteReader();
     }
 
-    /// <summary>Whether a text is nothing but SELECT statements.</summary>
-    public bool IsOnlySelect(string sql, out string complaint)
+    /// <summary>Whether a text is one SELECT statement and nothing else.</summary>
+    public bool IsOneSelect(string sql, out string complaint)
     {
-        using var reader = Query("SELECT json_extract_string(j, '$.error'), json_extract_string(j, '$.error_message') FROM (SELECT json_serialize_sql(CAST($1 AS VARCHAR)) AS j)", sql);
+        using var reader = Query("""
+            SELECT json_extract_string(j, '$.error'), json_extract_string(j, '$.error_message'), coalesce(json_array_length(j, '$.statements'), 0)
+            FROM (SELECT json_serialize_sql(CAST($1 AS VARCHAR)) AS j)
+            """, sql);
         reader.Read();
-        complaint = reader.IsDBNull(1) ? "" : reader.GetString(1);
-        return reader.GetString(0) == "false";
+        var statements = Convert.ToInt64(reader.GetValue(2), System.Globalization.CultureInfo.InvariantCulture);
+        complaint = reader.IsDBNull(1) ? statements == 1 ? "" : $"{statements} statements" : reader.GetString(1);
+        return reader.GetString(0) == "false" && statements == 1;
     }
 
     /// <summary>

@@ -141,8 +141,10 @@ public sealed class LakeTests : IDisposable
     [InlineData("WITH a AS (SELECT 1) SELECT * FROM a", true)]
     [InlineData("COPY (SELECT 1) TO 'x.csv'", false)]
     [InlineData("SELECT 1; DROP VIEW readings", false)]
+    [InlineData("SELECT 1; SELECT 2", false)]
+    [InlineData("", false)]
     [InlineData("CREATE TABLE x AS SELECT 1", false)]
-    public void Only_selects_pass_as_selects(string sql, bool expected)
+    public void Only_one_select_passes(string sql, bool expected)
     {
         using (var publication = Lake.At(folder).BeginPublication())
         {
@@ -150,7 +152,7 @@ public sealed class LakeTests : IDisposable
         }
 
         using var session = Lake.At(folder).OpenSession();
-        Assert.Equal(expected, session.IsOnlySelect(sql, out _));
+        Assert.Equal(expected, session.IsOneSelect(sql, out _));
     }
 
     [Fact]

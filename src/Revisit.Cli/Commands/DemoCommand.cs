@@ -17,7 +17,7 @@ internal static class DemoCommand
 
             Examples:
               revisit demo
-              revisit demo --folder /tmp/try --installs 300
+              revisit demo --folder try --installs 300
             """)
         { folder, installs };
         command.SetAction(result => Terminal.Guard(() =>

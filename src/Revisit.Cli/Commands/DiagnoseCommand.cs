@@ -19,7 +19,9 @@ internal static class DiagnoseCommand
         { lake };
         command.SetAction(result => Terminal.Guard(() =>
         {
-            using var publication = Lake.At(result.GetValue(lake)!).BeginPublication();
+            var opened = Lake.At(result.GetValue(lake)!);
+            opened.OpenSession().Dispose(); // says so when there is no lake, before one is made
+            using var publication = opened.BeginPublication();
             DiagnosisStage.Run(publication, Terminal.Progress);
             publication.Commit();
             Console.Error.WriteLine($"Next: revisit sql \"select finding, count(*) as readings from findings group by all order by 2 desc\" --lake {result.GetValue(lake)}");

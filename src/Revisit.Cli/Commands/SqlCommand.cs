@@ -44,9 +44,9 @@ internal static class SqlCommand
                 sql = "SELECT view_name AS name FROM duckdb_views() WHERE NOT internal ORDER BY 1";
             }
 
-            if (!session.IsOnlySelect(sql, out var complaint))
+            if (!session.IsOneSelect(sql, out var complaint))
             {
-                throw new UserError($"Only SELECT is answered here{(complaint.Length > 0 ? $" ({complaint})" : "")}. The lake changes through ingest, diagnose and run.");
+                throw new UserError($"One SELECT is answered here{(complaint.Length > 0 ? $" ({complaint})" : "")}. The lake changes through ingest, diagnose and run.");
             }
 
             try
@@ -55,7 +55,7 @@ internal static class SqlCommand
                 print(reader);
                 return;
             }
-            catch (DuckDBException) when (attempt < Tries && lake.ReadCatalog().Entries.Any(e => session.Catalog.Find(e.Table, e.Partition) != e))
+            catch (DuckDBException) when (attempt < Tries && !lake.ReadCatalog().SameAs(session.Catalog))
             {
                 // The lake was published anew between opening and reading: ask the new one.
             }
@@ -92,13 +92,24 @@ internal static class SqlCommand
 
     private static void Json(DbDataReader reader)
     {
+        // Columns of one name get a number, since a JSON object holds each name once.
+        var names = Enumerable.Range(0, reader.FieldCount).Select(i => (Name: reader.GetName(i), Earlier: Enumerable.Range(0, i).Count(k => reader.GetName(k) == reader.GetName(i))))
+            .Select(n => n.Earlier == 0 ? n.Name : $"{n.Name}_{n.Earlier + 1}").ToArray();
         var options = new JsonSerializerOptions { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
         while (reader.Read())
         {
-            Console.WriteLine(JsonSerializer.Serialize(
-                Enumerable.Range(0, reader.FieldCount).ToDictionary(reader.GetName, i => reader.IsDBNull(i) ? null : reader.GetValue(i) is var v && v is double or int or long or bool ? v : Text(reader, i)), options));
+            Console.WriteLine(JsonSerializer.Serialize(names.Select((n, i) => (n, Value: Value(reader, i))).ToDictionary(c => c.n, c => c.Value), options));
         }
     }
+
+    private static object? Value(DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetValue(column) switch
+    {
+        double number => double.IsFinite(number) ? number : null,
+        float number => float.IsFinite(number) ? number : null,
+        System.Numerics.BigInteger whole when whole >= long.MinValue && whole <= long.MaxValue => (long)whole,
+        var value when value is bool or byte or sbyte or short or ushort or int or uint or long or ulong or decimal => value,
+        _ => Text(reader, column),
+    };
 
     private static string Text(DbDataReader reader, int column) => reader.IsDBNull(column) ? "" : reader.GetValue(column) switch
     {
