@@ -6,10 +6,9 @@ internal abstract class BlockBuilder
     protected static readonly Rejection TooLong = new("too_long", $"more than {RecordReader.MaxRecord} characters");
     private readonly ReadingRow row = new();
 
-    /// <summary>Builds every row of a block.</summary>
-    public BlockRows Build(RecordBlock block)
+    /// <summary>Builds every row of a block into <paramref name="result"/>.</summary>
+    public void Build(RecordBlock block, BlockRows result)
     {
-        var result = new BlockRows();
         Begin(block);
         for (var i = 0; i < block.Count; i++)
         {
@@ -23,8 +22,6 @@ internal abstract class BlockBuilder
                 result.Add(row);
             }
         }
-
-        return result;
     }
 
     protected virtual void Begin(RecordBlock block)

@@ -6,18 +6,35 @@ namespace Revisit.Ingest;
 internal sealed class BlockRows
 {
     private static readonly int VisitId = ReadingRow.At("visit_id"), ReadingNo = ReadingRow.At("reading_no"), SavedAt = ReadingRow.At("saved_at");
+    private const int MostMonths = 100;
     private readonly Dictionary<int, MonthBytes> months = [];
-    private readonly XxHash64 content = new();
 
     /// <summary>By month number: the rows, in the order of the file.</summary>
     public IEnumerable<(int Month, ReadOnlyMemory<byte> Bytes, int Rows)> Months =>
-        months.Select(m => (m.Key, (ReadOnlyMemory<byte>)m.Value.Stream.GetBuffer().AsMemory(0, (int)m.Value.Stream.Position), m.Value.Rows));
+        months.Where(m => m.Value.Rows > 0).Select(m => (m.Key, (ReadOnlyMemory<byte>)m.Value.Stream.GetBuffer().AsMemory(0, (int)m.Value.Stream.Position), m.Value.Rows));
 
     /// <summary>Keys of the accepted rows, in the order of the file.</summary>
     public List<RowKey> Keys { get; } = [];
 
     /// <summary>Rejected rows: line, text with private places blanked, why.</summary>
     public List<(int Line, string RawText, Rejection Why)> Rejected { get; } = [];
+
+    /// <summary>Makes it empty, to be filled again.</summary>
+    public void Clear()
+    {
+        Keys.Clear();
+        Rejected.Clear();
+        if (months.Count > MostMonths)
+        {
+            months.Clear();
+        }
+
+        foreach (var month in months.Values)
+        {
+            month.Stream.Position = 0;
+            month.Rows = 0;
+        }
+    }
 
     public void Add(ReadingRow row)
     {
@@ -32,9 +49,8 @@ internal sealed class BlockRows
         month.Rows++;
 
         // Content: all but the place in the source (the first four bytes).
-        content.Append(month.Stream.GetBuffer().AsSpan(start + sizeof(int), (int)month.Stream.Position - start - sizeof(int)));
-        Keys.Add(new(Losers.KeyOf(row.Texts[VisitId]!, row.Wholes[ReadingNo]), row.Wholes[SavedAt], content.GetCurrentHashAsUInt64(), row.Line, number));
-        content.Reset();
+        var content = month.Stream.GetBuffer().AsSpan(start + sizeof(int), (int)month.Stream.Position - start - sizeof(int));
+        Keys.Add(new(Losers.KeyOf(row.Texts[VisitId]!, row.Wholes[ReadingNo]), row.Wholes[SavedAt], XxHash64.HashToUInt64(content), row.Line, number));
     }
 
     private sealed class MonthBytes

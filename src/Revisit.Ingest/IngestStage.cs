@@ -104,11 +104,12 @@ public static class IngestStage
     private static (Losers Losers, Dictionary<string, int> SetAside) Build(Publication publication, IEnumerable<string> sourceIds, IProgress<string>? progress)
     {
         var losers = Losers.Find([.. sourceIds.Order(StringComparer.Ordinal)
-            .Select(id => (id, Landing.ReadKeys(publication.PathOf(publication.Pending.Find(Landing.KeysArea, id)!))))]);
+            .Select(id => publication.Pending.Find(Landing.KeysArea, id)!)
+            .Select(e => (e.Partition, Landing.ReadKeys(e, publication.PathOf(e))))]);
         var landed = publication.Pending.Of(Landing.RowsArea)
             .Select(e => (Entry: e, Source: e.Partition.Split('/')[0], Month: e.Partition.Split('/')[1]))
             .GroupBy(e => e.Month).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
-        var work = new List<(string Month, List<(string Source, string Path)> Landed, string MadeFrom)>();
+        var work = new List<(string Month, List<(string Source, string Path, long Rows)> Landed, string MadeFrom)>();
         var setAside = new Dictionary<string, int>();
         foreach (var month in landed)
         {
@@ -116,7 +117,7 @@ public static class IngestStage
             var madeFrom = Fingerprint.Of(parts.Prepend(Version));
             if (publication.Pending.Find(Tables.Readings.Name, month.Key)?.MadeFrom != madeFrom)
             {
-                work.Add((month.Key, [.. month.Select(e => (e.Source, publication.PathOf(e.Entry)))], madeFrom));
+                work.Add((month.Key, [.. month.Select(e => (e.Source, publication.PathOf(e.Entry), e.Entry.Rows))], madeFrom));
             }
         }
 

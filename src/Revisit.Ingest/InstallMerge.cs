@@ -12,6 +12,7 @@ namespace Revisit.Ingest;
 internal sealed class InstallMerge
 {
     public const string Area = "landed_installs";
+    private const int GroupRows = 65_536;
     private static readonly int From = ReadingRow.At(Tables.InstallColumns[0]), Width = Tables.InstallColumns.Count;
 
     private readonly Dictionary<string, int> places = new(StringComparer.Ordinal);
@@ -88,7 +89,7 @@ internal sealed class InstallMerge
             merge.Add(ByteReader.Open(publication.PathOf(month), pool));
         }
 
-        publication.Put(Tables.Installs, merge.ToBatch(), fingerprint);
+        publication.Put(Tables.Installs, "all", merge.Batches(), fingerprint);
     }
 
     /// <summary>Notes a visit; visits come in time order. The first commissioning visit names the crew, before it the first of any kind.</summary>
@@ -232,11 +233,16 @@ internal sealed class InstallMerge
         }
     }
 
-    private Batch ToBatch()
+    private IEnumerable<Batch> Batches()
     {
-        var batch = new Batch(Tables.Installs, ids.Count);
         var order = Enumerable.Range(0, ids.Count).ToArray();
         Array.Sort([.. ids], order, StringComparer.Ordinal);
+        return order.Chunk(GroupRows).Select(ToBatch);
+    }
+
+    private Batch ToBatch(int[] order)
+    {
+        var batch = new Batch(Tables.Installs, order.Length);
         Fill(batch.Text("install_id"), order, p => ids[p]);
         Fill(batch.Text("crew_id"), order, p => crews[p]);
         Fill(batch.Day("first_visited_on"), order, p => DateOnly.FromDayNumber(firstDays[p]));

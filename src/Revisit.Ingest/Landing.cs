@@ -65,7 +65,13 @@ internal sealed class Landing : IDisposable
     }
 
     /// <summary>Reads the keys of a source.</summary>
-    public static RowKey[] ReadKeys(string path) => MemoryMarshal.Cast<byte, RowKey>(File.ReadAllBytes(path)).ToArray();
+    public static RowKey[] ReadKeys(CatalogEntry entry, string path)
+    {
+        var keys = new RowKey[entry.Rows];
+        using var file = File.OpenRead(path);
+        file.ReadExactly(MemoryMarshal.AsBytes(keys.AsSpan()));
+        return keys;
+    }
 
     public void Dispose()
     {

@@ -6,11 +6,11 @@ namespace Revisit.Ingest;
 /// <summary>Builds the tables of one month from the landed rows of every source.</summary>
 internal sealed class MonthBuild(Publication publication, string month, Losers losers)
 {
-    private const int GroupRows = 131_072;
+    private const int GroupRows = 65_536;
     private static readonly int CorrectionFrom = ReadingRow.At("correction_from"), CorrectionTo = ReadingRow.At("correction_to"), ChargeChange = ReadingRow.At("charge_change_oz");
 
     /// <summary>Builds and puts the month; returns false when no row is left in it.</summary>
-    public bool Run(IEnumerable<(string SourceId, string Path)> landed, string madeFrom)
+    public bool Run(IReadOnlyList<(string SourceId, string Path, long Rows)> landed, string madeFrom)
     {
         var rows = Load(landed);
         if (rows.Rows == 0)
@@ -38,23 +38,13 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
         }
     }
 
-    private MonthRows Load(IEnumerable<(string SourceId, string Path)> landed)
+    private MonthRows Load(IReadOnlyList<(string SourceId, string Path, long Rows)> landed)
     {
-        var rows = new MonthRows();
-        var row = new ReadingRow();
+        var rows = new MonthRows(checked((int)landed.Sum(l => l.Rows)));
         var pool = new TextPool();
-        foreach (var (source, path) in landed)
+        foreach (var (source, path, _) in landed)
         {
-            var lost = losers.Lines.GetValueOrDefault((source, month));
-            var reader = ByteReader.Open(path, pool);
-            while (!reader.AtEnd)
-            {
-                row.Read(reader);
-                if (lost is null || !lost.Contains(row.Line))
-                {
-                    rows.Add(row, source);
-                }
-            }
+            rows.Add(ByteReader.Open(path, pool), source, losers.Lines.GetValueOrDefault((source, month)));
         }
 
         return rows;

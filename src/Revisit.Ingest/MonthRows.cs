@@ -1,5 +1,3 @@
-using Revisit.Records;
-
 namespace Revisit.Ingest;
 
 /// <summary>The rows of one month, column by column, in the order readings are kept: time, visit, reading.</summary>
@@ -8,49 +6,59 @@ internal sealed class MonthRows
     public static readonly int VisitId = ReadingRow.At("visit_id"), ReadingNo = ReadingRow.At("reading_no"), VisitedAt = ReadingRow.At("visited_at"),
         InstallId = ReadingRow.At("install_id"), CrewId = ReadingRow.At("crew_id"), VisitKind = ReadingRow.At("visit_kind"), Correction = ReadingRow.At("correction");
 
-    private readonly object[] columns = [.. Enumerable.Range(0, ReadingRow.Width).Select(object (i) => ReadingRow.TermAt(i).Kind switch
-    {
-        ColumnKind.Number => new List<double>(),
-        ColumnKind.Text => new List<string?>(),
-        _ => new List<long>(),
-    })];
-
-    private readonly List<string> sources = [];
-    private readonly List<int> lines = [];
-    private readonly List<int> days = [];
+    private readonly Array[] columns;
+    private readonly string[] sources;
+    private readonly int[] lines, days;
     private int[] order = [];
+
+    /// <summary>Room for a number of rows, every value missing.</summary>
+    public MonthRows(int capacity)
+    {
+        columns = [.. Enumerable.Range(0, ReadingRow.Width).Select(i => ReadingRow.MissingColumn(ReadingRow.TermAt(i).Kind, capacity))];
+        (sources, lines, days) = (new string[capacity], new int[capacity], new int[capacity]);
+    }
 
     /// <summary>Set-aside values with the row they belong to.</summary>
     public List<(int Row, SetAside Value)> SetAside { get; } = [];
 
-    public int Rows => lines.Count;
+    public int Rows { get; private set; }
 
-    public void Add(ReadingRow row, string source)
+    /// <summary>Takes in the landed rows of a source but those on lost lines.</summary>
+    public void Add(ByteReader reader, string source, HashSet<int>? lost)
     {
-        foreach (var value in row.SetAside)
+        var skipped = new ReadingRow();
+        while (!reader.AtEnd)
         {
-            SetAside.Add((Rows, value));
-        }
-
-        for (var i = 0; i < columns.Length; i++)
-        {
-            switch (columns[i])
+            var line = reader.Int32();
+            if (lost is not null && lost.Contains(line))
             {
-                case List<double> numbers:
-                    numbers.Add(row.Numbers[i]);
-                    break;
-                case List<string?> texts:
-                    texts.Add(row.Texts[i]);
-                    break;
-                case List<long> wholes:
-                    wholes.Add(row.Wholes[i]);
-                    break;
+                skipped.ReadValues(reader);
+                continue;
+            }
+
+            var row = Rows++;
+            (sources[row], lines[row], days[row]) = (source, line, reader.Int32());
+            for (var mask = reader.UInt64(); mask != 0; mask &= mask - 1)
+            {
+                switch (columns[System.Numerics.BitOperations.TrailingZeroCount(mask)])
+                {
+                    case double[] numbers:
+                        numbers[row] = reader.Double();
+                        break;
+                    case string?[] texts:
+                        texts[row] = reader.Text();
+                        break;
+                    case long[] wholes:
+                        wholes[row] = reader.Int64();
+                        break;
+                }
+            }
+
+            for (var aside = reader.Count(); aside > 0; aside--)
+            {
+                SetAside.Add((row, Ingest.SetAside.Read(reader)));
             }
         }
-
-        sources.Add(source);
-        lines.Add(row.Line);
-        days.Add(row.VisitedOn);
     }
 
     /// <summary>Row numbers in reading order; call <see cref="Sort"/> first.</summary>
@@ -58,7 +66,7 @@ internal sealed class MonthRows
 
     public void Sort()
     {
-        var (at, visit, number) = ((List<long>)columns[VisitedAt], (List<string?>)columns[VisitId], (List<long>)columns[ReadingNo]);
+        var (at, visit, number) = ((long[])columns[VisitedAt], (string?[])columns[VisitId], (long[])columns[ReadingNo]);
         order = [.. Enumerable.Range(0, Rows)];
         Array.Sort(order, (a, b) =>
             at[a].CompareTo(at[b]) is var t and not 0 ? t
@@ -66,12 +74,12 @@ internal sealed class MonthRows
             : number[a].CompareTo(number[b]));
     }
 
-    public double Number(int column, int row) => ((List<double>)columns[column])[row];
+    public double Number(int column, int row) => ((double[])columns[column])[row];
 
-    public string? Text(int column, int row) => ((List<string?>)columns[column])[row];
+    public string? Text(int column, int row) => ((string?[])columns[column])[row];
 
     /// <summary>Whole numbers, days as day numbers, instants as ticks; <see cref="ReadingRow.NoWhole"/> is missing.</summary>
-    public long Whole(int column, int row) => ((List<long>)columns[column])[row];
+    public long Whole(int column, int row) => ((long[])columns[column])[row];
 
     public string Source(int row) => sources[row];
 
@@ -85,7 +93,7 @@ internal sealed class MonthRows
         switch (target)
         {
             case double[] numbers:
-                var fromNumbers = (List<double>)columns[column];
+                var fromNumbers = (double[])columns[column];
                 for (var i = 0; i < rows.Length; i++)
                 {
                     numbers[i] = fromNumbers[rows[i]];
@@ -93,7 +101,7 @@ internal sealed class MonthRows
 
                 break;
             case string?[] texts:
-                var fromTexts = (List<string?>)columns[column];
+                var fromTexts = (string?[])columns[column];
                 for (var i = 0; i < rows.Length; i++)
                 {
                     texts[i] = fromTexts[rows[i]];
@@ -115,7 +123,7 @@ internal sealed class MonthRows
     private void FillWhole<T>(T?[] target, int column, ReadOnlySpan<int> rows, Func<long, T> convert)
         where T : struct
     {
-        var from = (List<long>)columns[column];
+        var from = (long[])columns[column];
         for (var i = 0; i < rows.Length; i++)
         {
             var value = from[rows[i]];

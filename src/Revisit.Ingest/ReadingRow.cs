@@ -3,7 +3,20 @@ using Revisit.Records;
 namespace Revisit.Ingest;
 
 /// <summary>A value that was set aside, with why.</summary>
-internal readonly record struct SetAside(int Column, string RawValue, string Reason, string Detail, string? Suggestion);
+internal readonly record struct SetAside(int Column, string RawValue, string Reason, string Detail, string? Suggestion)
+{
+    public void Write(BinaryWriter writer)
+    {
+        writer.Write((byte)Column);
+        writer.Write(RawValue);
+        writer.Write(Reason);
+        writer.Write(Detail);
+        writer.Write(Suggestion ?? "");
+    }
+
+    public static SetAside Read(ByteReader reader) =>
+        new(reader.Byte(), reader.Text(), reader.Text(), reader.Text(), reader.Text() is { Length: > 0 } suggestion ? suggestion : null);
+}
 
 /// <summary>
 /// One plain reading row being normalised: numbers in the units of the contract (NaN missing), texts, days and instants by
@@ -82,29 +95,24 @@ internal sealed class ReadingRow
     {
         writer.Write(Line);
         writer.Write(VisitedOn);
-        WriteValues(writer, 0, Width);
+        WriteValues(writer);
         writer.Write7BitEncodedInt(SetAside.Count);
         foreach (var s in SetAside)
         {
-            writer.Write((byte)s.Column);
-            writer.Write(s.RawValue);
-            writer.Write(s.Reason);
-            writer.Write(s.Detail);
-            writer.Write(s.Suggestion ?? "");
+            s.Write(writer);
         }
     }
 
-    /// <summary>Writes the identity and values only, without place in the source: the row's content.</summary>
-    public void WriteValues(BinaryWriter writer, int from, int to)
+    private void WriteValues(BinaryWriter writer)
     {
         ulong mask = 0;
-        for (var i = from; i < to; i++)
+        for (var i = 0; i < Width; i++)
         {
             mask |= Has(i) ? 1UL << i : 0;
         }
 
         writer.Write(mask);
-        for (var i = from; i < to; i++)
+        for (var i = 0; i < Width; i++)
         {
             if ((mask >> i & 1) != 0)
             {
@@ -124,38 +132,47 @@ internal sealed class ReadingRow
         }
     }
 
-    /// <summary>Reads what <see cref="Write"/> wrote. Repeated short texts share one string.</summary>
-    public void Read(ByteReader reader)
+    /// <summary>Reads past what <see cref="Write"/> wrote after the line.</summary>
+    public void ReadValues(ByteReader reader)
     {
-        Clear();
-        Line = reader.Int32();
         VisitedOn = reader.Int32();
         var mask = reader.UInt64();
         for (var i = 0; i < Width; i++)
         {
             if ((mask >> i & 1) != 0)
             {
-                switch (Terms[i].Kind)
+                _ = Terms[i].Kind switch
                 {
-                    case ColumnKind.Number:
-                        Numbers[i] = reader.Double();
-                        break;
-                    case ColumnKind.Text:
-                        Texts[i] = reader.Text();
-                        break;
-                    default:
-                        Wholes[i] = reader.Int64();
-                        break;
-                }
+                    ColumnKind.Number => reader.Double(),
+                    ColumnKind.Text => reader.Text().Length,
+                    _ => (double)reader.Int64(),
+                };
             }
         }
 
-        var aside = reader.Count();
-        for (var i = 0; i < aside; i++)
+        for (var aside = reader.Count(); aside > 0; aside--)
         {
-            var column = reader.Byte();
-            var (raw, reason, detail, suggestion) = (reader.Text(), reader.Text(), reader.Text(), reader.Text());
-            SetAside.Add(new(column, raw, reason, detail, suggestion.Length == 0 ? null : suggestion));
+            _ = Ingest.SetAside.Read(reader);
         }
+    }
+
+    /// <summary>A column with every value missing.</summary>
+    public static Array MissingColumn(ColumnKind kind, int rows)
+    {
+        if (kind == ColumnKind.Text)
+        {
+            return new string?[rows];
+        }
+
+        if (kind == ColumnKind.Number)
+        {
+            var numbers = new double[rows];
+            Array.Fill(numbers, double.NaN);
+            return numbers;
+        }
+
+        var wholes = new long[rows];
+        Array.Fill(wholes, NoWhole);
+        return wholes;
     }
 }

@@ -6,7 +6,7 @@ namespace Revisit.Ingest;
 /// </summary>
 internal sealed class RecordBlock
 {
-    private const int Records = 2_000, Characters = 1 << 20;
+    private const int Records = 1_000, Characters = 1 << 20;
     private readonly List<(int Start, int Length)> fields = [];
     private readonly List<(int FirstField, int FieldCount, int Line, bool Broken, bool TooLong)> records = [];
     private char[] chars = new char[1 << 16];
@@ -16,6 +16,14 @@ internal sealed class RecordBlock
     public int Count => records.Count;
 
     public bool IsFull => records.Count >= Records || used >= Characters;
+
+    /// <summary>Makes the block empty, to be filled again.</summary>
+    public void Clear()
+    {
+        fields.Clear();
+        records.Clear();
+        used = 0;
+    }
 
     /// <summary>Copies the reader's current record.</summary>
     public void Add(RecordReader reader)

@@ -69,9 +69,9 @@ internal sealed class RowBuilder
                 return new("undecodable_text", $"{Tables.PlainColumns[column]} holds characters that are not in the profile's encoding");
             }
 
-            if (id.Length > 64 || id.Any(char.IsControl))
+            if (id.Length > Losers.LongestId || id.Any(char.IsControl))
             {
-                return new("bad_identity", $"{Tables.PlainColumns[column]} has more than 64 characters or control characters");
+                return new("bad_identity", $"{Tables.PlainColumns[column]} has more than {Losers.LongestId} characters or control characters");
             }
         }
 

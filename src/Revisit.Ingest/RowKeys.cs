@@ -10,6 +10,9 @@ internal readonly record struct RowKey(UInt128 Key, long SavedAt, ulong Content,
 /// <summary>Which rows lose to a later save or an equal row.</summary>
 internal sealed class Losers
 {
+    /// <summary>Longest visit id that is accepted, in characters.</summary>
+    public const int LongestId = 64;
+
     /// <summary>By source and month: lines that do not stand in readings.</summary>
     public Dictionary<(string SourceId, string Month), HashSet<int>> Lines { get; } = [];
 
@@ -71,9 +74,10 @@ internal sealed class Losers
     /// <summary>Key of a visit and reading.</summary>
     public static UInt128 KeyOf(string visitId, long readingNo)
     {
-        var hash = new XxHash128();
-        hash.Append(MemoryMarshal.AsBytes(visitId.AsSpan()));
-        hash.Append(MemoryMarshal.AsBytes(new ReadOnlySpan<long>(in readingNo)));
-        return hash.GetCurrentHashAsUInt128();
+        Span<byte> bytes = stackalloc byte[sizeof(long) + LongestId * sizeof(char)];
+        MemoryMarshal.Write(bytes, readingNo);
+        var text = MemoryMarshal.AsBytes(visitId.AsSpan());
+        text.CopyTo(bytes[sizeof(long)..]);
+        return XxHash128.HashToUInt128(bytes[..(sizeof(long) + text.Length)]);
     }
 }

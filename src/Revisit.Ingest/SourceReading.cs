@@ -45,19 +45,31 @@ internal sealed class SourceReading(SourceProfile profile, string sourceName, La
 
     private void Build(RecordReader reader, Func<bool> read, Func<BlockBuilder> newBuilder)
     {
-        var builders = new ConcurrentBag<BlockBuilder>();
+        // Blocks, rows and builders are used again and again: their buffers are large, and fresh ones would keep the collector busy.
+        var builders = new Idle<BlockBuilder>(newBuilder);
+        var blocks = new Idle<RecordBlock>(() => new RecordBlock());
+        var results = new Idle<BlockRows>(() => new BlockRows());
         var build = new TransformBlock<RecordBlock, BlockRows>(
             block =>
             {
-                var builder = builders.TryTake(out var idle) ? idle : newBuilder();
-                var rows = builder.Build(block);
-                builders.Add(builder);
+                var (builder, rows) = (builders.Take(), results.Take());
+                builder.Build(block, rows);
+                builders.Return(builder);
+                block.Clear();
+                blocks.Return(block);
                 return rows;
             },
             new ExecutionDataflowBlockOptions { MaxDegreeOfParallelism = Environment.ProcessorCount, BoundedCapacity = 2 * Environment.ProcessorCount + 2, EnsureOrdered = true });
-        var land = new ActionBlock<BlockRows>(Land, new ExecutionDataflowBlockOptions { BoundedCapacity = 4 });
+        var land = new ActionBlock<BlockRows>(
+            rows =>
+            {
+                Land(rows);
+                rows.Clear();
+                results.Return(rows);
+            },
+            new ExecutionDataflowBlockOptions { BoundedCapacity = 4 });
         build.LinkTo(land, new DataflowLinkOptions { PropagateCompletion = true });
-        var block = new RecordBlock();
+        var block = blocks.Take();
         while (read())
         {
             if (reader.Blank)
@@ -71,10 +83,10 @@ internal sealed class SourceReading(SourceProfile profile, string sourceName, La
             {
                 if (!build.SendAsync(block).GetAwaiter().GetResult())
                 {
-                    break;
+                    break; // a builder or the landing failed; its fault is thrown below
                 }
 
-                block = new RecordBlock();
+                block = blocks.Take();
             }
         }
 
@@ -96,5 +108,15 @@ internal sealed class SourceReading(SourceProfile profile, string sourceName, La
             nextProgress += ProgressEvery;
             progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{sourceName}: {landing.Rows + rejected.Rows:N0} rows read"));
         }
+    }
+
+    /// <summary>Objects that wait to be used again.</summary>
+    private sealed class Idle<T>(Func<T> make)
+    {
+        private readonly ConcurrentBag<T> waiting = [];
+
+        public T Take() => waiting.TryTake(out var item) ? item : make();
+
+        public void Return(T item) => waiting.Add(item);
     }
 }
