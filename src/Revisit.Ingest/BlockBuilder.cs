@@ -36,14 +36,14 @@ internal abstract class BlockBuilder
 /// <summary>Rows of delimited text.</summary>
 internal sealed class CsvBlockBuilder(SourceProfile profile, List<string> headings) : BlockBuilder
 {
-    private readonly PrivateText privateText = new(headings.Count, [.. Enumerable.Range(0, headings.Count).Where(i => profile.Private.Contains(headings[i]))], profile.Delimiter);
+    private readonly KeptText keptText = new(profile, headings.IndexOf);
     private readonly RowBuilder builder = new(profile, headings.IndexOf);
     private BlockFields fields = null!;
 
     protected override void Begin(RecordBlock block)
     {
         fields = new BlockFields(block);
-        privateText.Learn(block);
+        keptText.Learn(block, headings.Count);
     }
 
     protected override Rejection? BuildRow(RecordBlock block, int record, ReadingRow row)
@@ -74,28 +74,30 @@ internal sealed class CsvBlockBuilder(SourceProfile profile, List<string> headin
         return builder.Build(row, fields);
     }
 
-    protected override string RawText(RecordBlock block, int record) => privateText.OfCsv(block, record);
+    protected override string RawText(RecordBlock block, int record) => keptText.OfCsv(block, record, profile.Delimiter);
 }
 
 /// <summary>Rows of one JSON document a line.</summary>
 internal sealed class JsonBlockBuilder : BlockBuilder
 {
-    private readonly SourceProfile profile;
+    private readonly List<string> paths;
     private readonly JsonFields fields;
     private readonly RowBuilder builder;
+    private readonly KeptText keptText;
+    private bool parsed;
 
     public JsonBlockBuilder(SourceProfile profile)
     {
-        this.profile = profile;
-        var paths = profile.Columns.SelectMany(c => c.From).Distinct().ToList();
+        paths = profile.Columns.SelectMany(c => c.From).Distinct().ToList();
         fields = new JsonFields(paths);
         builder = new RowBuilder(profile, paths.IndexOf);
+        keptText = new KeptText(profile, paths.IndexOf);
     }
 
     protected override Rejection? BuildRow(RecordBlock block, int record, ReadingRow row) =>
-        block.TooLong(record) ? TooLong
-        : !fields.TryParse(block.Field(record, 0).ToString()) ? new("not_json", "expected one whole JSON object a line")
+        block.TooLong(record) && !(parsed = false) ? TooLong
+        : !(parsed = fields.TryParse(block.Field(record, 0).ToString())) ? new("not_json", "expected one whole JSON object a line")
         : builder.Build(row, fields);
 
-    protected override string RawText(RecordBlock block, int record) => PrivateText.OfJson(block.Field(record, 0).ToString(), profile.Private);
+    protected override string RawText(RecordBlock block, int record) => keptText.OfJson(block.Field(record, 0).ToString(), parsed, fields, paths);
 }

@@ -40,9 +40,4 @@ internal static class ConstantRow
             new ProfileColumn(column, [column], unit, false, new Dictionary<string, string>(), [], false, "", 0), SourceProfile.Plain(SourceKind.Csv), [0]);
         plan.Fill(row, new OneCell(value), 0);
     }
-
-    private sealed class OneCell(string value) : FieldSource
-    {
-        public override ReadOnlySpan<char> Cell(int slot) => value;
-    }
 }

@@ -5,3 +5,9 @@ internal abstract class FieldSource
 {
     public abstract ReadOnlySpan<char> Cell(int slot);
 }
+
+/// <summary>One cell, whatever the slot.</summary>
+internal sealed class OneCell(string value) : FieldSource
+{
+    public override ReadOnlySpan<char> Cell(int slot) => value;
+}

@@ -29,13 +29,22 @@ internal static class Headings
             }
         }
 
-        if (fatal)
+        foreach (var secret in profile.Private.Where(p => !headings.Contains(p)))
         {
-            problems.Add($"the headings of {sourceName} line {line} are: {string.Join(" | ", headings)}");
-            throw new UserError($"{sourceName} does not fit the profile '{profile.Name}'; nothing was read:", problems);
+            // A private column that is spelt otherwise would not be dropped: better to stop.
+            fatal = true;
+            problems.Add($"{profile.File}: the private heading '{secret}' is not in {sourceName} line {line}; write it as the file does, or take it out of 'private'");
         }
 
         var known = profile.Columns.SelectMany(c => c.From).Concat(profile.Private).Concat(profile.Ignored).ToHashSet();
+        if (fatal)
+        {
+            // With private columns only known headings are shown: what stands here may be a row of data.
+            var shown = profile.Private.Count == 0 ? headings : [.. headings.Where(known.Contains)];
+            problems.Add($"{headings.Count} headings in {sourceName} line {line}{(shown.Count < headings.Count ? ", of which the profile knows" : "")}: {string.Join(" | ", shown)}");
+            throw new UserError($"{sourceName} does not fit the profile '{profile.Name}'; nothing was read:", problems);
+        }
+
         var unused = headings.Where(h => h.Length > 0 && !known.Contains(h)).ToList();
         var remarks = problems.Select(p => p + "; the column stays empty").ToList();
         if (unused.Count > 0)

@@ -63,7 +63,17 @@ internal sealed class SourceReading(SourceProfile profile, string sourceName, La
         var land = new ActionBlock<BlockRows>(
             rows =>
             {
-                Land(rows);
+                try
+                {
+                    Land(rows);
+                }
+                catch (Exception e)
+                {
+                    // Without this the reader would wait for ever for room in the pipeline.
+                    ((IDataflowBlock)build).Fault(e);
+                    throw;
+                }
+
                 rows.Clear();
                 results.Return(rows);
             },
