@@ -148,4 +148,35 @@ public class DelimitedTests
         Assert.Equal(["2", reason], lake.Query("SELECT source_line, rejected_reason FROM rejected_rows").Single());
         Assert.Equal("V2", lake.One("SELECT visit_id FROM readings"));
     }
+
+    [Fact]
+    public void Every_row_of_a_long_file_stands_with_its_own_line_and_values()
+    {
+        var (random, text, line, expected) = (new Random(3), new StringBuilder(PlainRows.Heading), 2, new List<string[]>());
+        for (var n = 0; n < 7_000; n++)
+        {
+            var note = random.Next(5) switch { 0 => $"n{n} \"so\", he\nsaid", 1 => $"n{n}, \"\"", _ => $"n{n}" };
+            var broken = random.Next(50) == 0;
+            _ = text.Append(broken ? $"V{n},1\n" : PlainRows.Row(("visit_id", $"V{n}"), ("notes", note)));
+            if (!broken)
+            {
+                expected.Add([line.ToString(System.Globalization.CultureInfo.InvariantCulture), $"V{n}", note]);
+            }
+
+            line += 1 + (broken ? 0 : note.Count(c => c == '\n'));
+        }
+
+        using var lake = new SampleLake();
+        var summary = lake.IngestText(text.ToString());
+        Assert.Equal((7_000, expected.Count), (summary.RowsRead, summary.Accepted));
+        Assert.Equal(expected, lake.Query("SELECT source_line, visit_id, notes FROM readings ORDER BY source_line"));
+    }
+
+    [Fact]
+    public void A_heading_that_stands_twice_is_a_fault_told_with_its_name()
+    {
+        using var lake = new SampleLake();
+        var error = Assert.Throws<Records.UserError>(() => lake.IngestText(Text(',', "25", "1200", "ok").Replace("Flow", "Back", StringComparison.Ordinal), "branch.txt", Profile("kind: csv")));
+        Assert.Contains("'Back', which stands twice", error.Message, StringComparison.Ordinal);
+    }
 }

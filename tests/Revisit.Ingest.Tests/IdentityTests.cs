@@ -132,4 +132,18 @@ public class IdentityTests
         var summary = lake.IngestText(PlainRows.Csv(Row("warm", Early), Row("82", Late)));
         Assert.Equal((0, "0"), (summary.SetAside, lake.One("SELECT count(*) FROM set_aside_values")));
     }
+
+    [Fact]
+    public void A_file_of_many_rows_gives_the_same_bytes_every_time()
+    {
+        var rows = Enumerable.Range(0, 9_000).Select(n => n % 700 == 5 ? "short,row\n" : Row((60 + n % 50).ToString(System.Globalization.CultureInfo.InvariantCulture), visit: $"V{n % 6_000}", visitedAt: $"2026-0{1 + n % 3}-14T15:00:00Z")).ToArray();
+        using var one = new SampleLake();
+        using var other = new SampleLake();
+        Assert.Equal(9_000, one.IngestText(PlainRows.Csv(rows)).RowsRead);
+        _ = other.IngestText(PlainRows.Csv(rows));
+        Assert.Equal(one.Bytes(), other.Bytes());
+        using var shorter = new SampleLake();
+        _ = shorter.IngestText(PlainRows.Csv(rows[..^1]));
+        Assert.NotEqual(one.Bytes(), shorter.Bytes());
+    }
 }

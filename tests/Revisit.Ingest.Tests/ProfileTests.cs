@@ -82,7 +82,7 @@ public class ProfileTests
         [
             (1, "'visited_at' is required"), (2, "unknown key 'fromat'"), (3, "'kind' is csv or ndjson"), (3, "'delimiter' is one character"), (3, "encoding 'utf-99' is unknown"),
             (3, "'preamble_lines' is a whole number"), (3, "unknown key 'format.quotes'"), (4, "zone 'America/Denvr'"), (5, "constant 'elevation_ft' is '40000'"),
-            (5, "constant 'altitude'"), (5, "constant 'visit_kind' cannot be 'tune-up'"), (13, "'visit_kind' cannot be 'commissoning'"), (13, "twice"),
+            (5, "constant 'altitude'"), (5, "constant 'visit_kind' is 'tune-up'"), (13, "'visit_kind' cannot be 'commissoning'"), (13, "twice"),
             (14, "unknown unit 'degC'"), (15, "'supply_db_f' is a Temperature: the unit 'kPa' measures something else"), (16, "'outdoor_temp_f' is not a column"),
             (17, "format 'qq/yyyy'"), (18, "'notes' is not a number with a unit"), (18, "'Phone' is private and cannot feed 'notes'"), (19, "'pressure' is gauge or absolute"),
             (20, "'return_db_f' names no source heading"),

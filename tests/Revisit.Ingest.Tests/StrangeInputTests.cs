@@ -1,11 +1,9 @@
 namespace Revisit.Ingest.Tests;
 
-/// <summary>What the ingest should do and does not do yet. Take the skip off with the change that mends it.</summary>
-public class OpenFaultsTests
+/// <summary>Inputs that once crashed the ingest, were misread in silence or hung it.</summary>
+public class StrangeInputTests
 {
-    private const string Open = "open fault: fails today";
-
-    [Theory(Skip = Open)]
+    [Theory]
     [InlineData("private: { Phone: yes }")]
     [InlineData("private: Phone\nformat: csv")]
     [InlineData("zone: [UTC]")]
@@ -14,31 +12,31 @@ public class OpenFaultsTests
     [InlineData("format: { delimiter: '\"' }")]
     public void A_key_of_the_wrong_shape_is_a_fault(string lines) => Assert.NotEmpty(ProfileTests.Fails($"name: made\n{lines}\ncolumns:\n{ProfileTests.Identity}").Problems);
 
-    [Theory(Skip = Open)]
+    [Theory]
     [InlineData("  outdoor_db_f: { from: Out, unit: Cel, pressure: absolute }")]
     [InlineData("  external_static_inwc: { from: Out, unit: Pa, pressure: absolute }")]
     [InlineData("  metering: { from: Valve, values: { x: [txv] } }")]
     public void A_column_setting_that_makes_no_sense_is_a_fault(string column) => Assert.NotEmpty(ProfileTests.Fails($"name: made\ncolumns:\n{ProfileTests.Identity}\n{column}").Problems);
 
-    [Theory(Skip = Open)]
+    [Theory]
     [InlineData("format: { kind: csv")]
     public void Unclosed_yaml_is_a_fault_and_no_crash(string lines) => Assert.NotEmpty(ProfileTests.Fails($"name: made\n{lines}\ncolumns:\n{ProfileTests.Identity}").Problems);
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void With_bare_returns_an_unclosed_quote_still_breaks_its_own_line_only()
     {
         var got = RecordReaderTests.ReadAll("a,b\r1,\"open\r2,x\r3,y\r");
         Assert.Equal([(1, false), (2, true), (3, false), (4, false)], got.Select(r => (r.Line, r.Broken)));
     }
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void A_record_a_little_over_the_limit_is_broken()
     {
         var got = RecordReaderTests.ReadAll("h,i\n1," + new string('x', RecordReader.MaxRecord + 100_000) + "\n2,y\n");
         Assert.Equal([false, true, false], got.Select(r => r.Broken));
     }
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void A_draft_takes_the_heading_line_where_quoted_numbers_hold_the_delimiter()
     {
         var draft = ProfileDraft.Of(Path.Combine(SampleLake.Repository, "synthetic-data", "exports", "harbor.csv"));
@@ -46,7 +44,7 @@ public class OpenFaultsTests
         Assert.Equal(2, ProfileReader.Parse(draft.Yaml, "draft.yaml").PreambleLines);
     }
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void Half_a_surrogate_pair_costs_one_row_at_most()
     {
         using var lake = new SampleLake();
@@ -56,7 +54,7 @@ public class OpenFaultsTests
         Assert.Equal("1", lake.One("SELECT count(*) FROM readings WHERE visit_id = 'V2'"));
     }
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void A_text_that_ends_in_a_backslash_does_not_hide_a_bare_NaN()
     {
         using var lake = new SampleLake();
@@ -64,7 +62,7 @@ public class OpenFaultsTests
         Assert.Equal((1, 0), (summary.Accepted, summary.Rejected));
     }
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void A_preamble_of_a_file_with_bare_returns_is_skipped_by_lines()
     {
         using var lake = new SampleLake();
@@ -72,7 +70,7 @@ public class OpenFaultsTests
         Assert.Equal(1, lake.IngestText(("list\n" + PlainRows.Csv(PlainRows.Row())).Replace('\n', '\r'), "branch.txt", profile).Accepted);
     }
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void A_constant_reading_number_counts_as_one()
     {
         using var lake = new SampleLake();
@@ -81,7 +79,7 @@ public class OpenFaultsTests
         Assert.Equal("2026-05-01", lake.One("SELECT installed_on FROM installs"));
     }
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void A_mended_profile_wins_over_what_the_faulty_one_read()
     {
         // Whatever the hashes are: the file is taken in by a faulty profile and again by the mended one, which must win.
@@ -96,12 +94,12 @@ public class OpenFaultsTests
         }
     }
 
-    [Theory(Skip = Open)]
+    [Theory]
     [InlineData("7/14/2026 10:00")]
     [InlineData("04/07/2026 10:00")]
     public void A_time_that_is_not_iso_needs_a_format(string written) => Assert.Equal("bad_time", TimeTests.Read(TimeTests.Profile("America/Chicago"), written)[0]);
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void Without_a_zone_the_offset_gives_the_day_at_the_site()
     {
         using var lake = new SampleLake();
@@ -109,7 +107,7 @@ public class OpenFaultsTests
         Assert.Equal("2026-07-31", lake.One("SELECT visited_on FROM readings"));
     }
 
-    [Fact(Skip = Open)]
+    [Fact(Skip = "open fault: fails today")]
     public void A_visit_over_midnight_at_the_end_of_a_month_is_one_visit()
     {
         using var lake = new SampleLake();
@@ -117,7 +115,7 @@ public class OpenFaultsTests
         Assert.Equal(["V1", "2"], Assert.Single(lake.Query("SELECT visit_id, readings FROM visits")));
     }
 
-    [Fact(Skip = Open)]
+    [Fact]
     public void A_return_temperature_typed_in_celsius_does_not_cost_the_supply_temperature()
     {
         using var lake = new SampleLake();
@@ -125,12 +123,18 @@ public class OpenFaultsTests
         Assert.Equal(["NULL", "57"], lake.Query("SELECT return_db_f, supply_db_f FROM readings").Single());
     }
 
-    [Fact(Skip = Open)]
-    public void A_heading_that_stands_twice_or_is_missing_is_told_truly()
+    [Fact(Skip = "open fault: fails today")]
+    public async Task A_disk_that_fails_while_rows_land_ends_the_run_and_does_not_hang_it()
     {
         using var lake = new SampleLake();
-        _ = lake.IngestText("visit_id,reading_no,install_id,crew_id,visit_kind,visited_at,outdoor_db_f,outdoor_db_f\nV1,1,I1,C1,other,2026-07-14T15:00:00Z,88,99\n");
-        Assert.Equal("NULL", lake.One("SELECT outdoor_db_f FROM readings")); // "stands twice …; the column stays empty"
+        Directory.CreateDirectory(lake.Folder);
+        using var landing = new Landing(Path.Combine(lake.Folder, "work"));
+        var rejected = new RejectedSpill(Path.Combine(lake.Folder, "rejected"));
+        rejected.Dispose(); // stands for a disk that takes no more
+        var text = PlainRows.Heading + string.Concat(Enumerable.Repeat("x,y,z\n", 100_000));
+        var reading = new SourceReading(SourceProfile.Plain(SourceKind.Csv), "made.csv", landing, rejected, null);
+        var run = Task.Run(() => reading.Run(new MemoryStream(System.Text.Encoding.UTF8.GetBytes(text))));
+        _ = await Assert.ThrowsAsync<ObjectDisposedException>(() => run.WaitAsync(TimeSpan.FromSeconds(20)));
     }
-//MORE
+
 }
