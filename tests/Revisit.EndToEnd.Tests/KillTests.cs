@@ -1,0 +1,231 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Security.Cryptography;
+using DuckDB.NET.Data;
+using Revisit.Records;
+using Revisit.Simulator;
+using Revisit.Storage;
+using Xunit.Abstractions;
+
+namespace Revisit.EndToEnd.Tests;
+
+/// <summary>
+/// A run killed at any moment harms nothing: readers see the lake before or after, never between, and the next run ends with
+/// the very bytes of a run that nobody disturbed.
+/// </summary>
+public sealed class KillTests(ITestOutputHelper output) : IDisposable
+{
+    private const int Kills = 20, Lanes = 2;
+    private readonly TestFolder folder = new();
+
+    [Fact]
+    public void A_killed_run_leaves_the_lake_whole_and_the_next_run_ends_the_same()
+    {
+        WriteInput();
+        var onward = Undisturbed("onward", early: true);
+        var fresh = Undisturbed("fresh", early: false);
+        Assert.NotEqual(onward.Before, onward.After);
+
+        // Two start points in turn: no lake yet, and a lake that holds the months before. Moments are drawn from a seed, one in each slice of the run.
+        var random = new Random(20261125);
+        var cases = Enumerable.Range(0, Kills).Select(i => (Number: i, Start: i % 2 == 0 ? fresh : onward, Share: (i / 2 + random.NextDouble()) / (Kills / 2))).ToList();
+        var killed = new string[Kills];
+        Parallel.ForEach(cases, new ParallelOptions { MaxDegreeOfParallelism = Lanes }, c => killed[c.Number] = Trial(c.Number, c.Start, c.Share));
+
+        foreach (var line in killed)
+        {
+            output.WriteLine(line);
+        }
+
+        output.WriteLine($"{Kills} kills of a running process; {fresh.Files} and {onward.Files} files compared after each");
+        Assert.Equal(Kills, killed.Count(k => k.Contains("killed", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public void Half_a_month_would_be_seen()
+    {
+        WriteInput();
+        var run = Undisturbed("twin", early: false);
+        var at = folder.At("twin");
+        var lake = Lake.At(Path.Combine(at, "lake"));
+        Assert.Equal(run.After, Look(lake));
+
+        // As if a month's findings had been published without the rest.
+        using (var publication = lake.BeginPublication())
+        {
+            publication.Remove(Tables.Findings.Name, publication.Pending.Of(Tables.Findings.Name).First().Partition);
+            publication.Commit();
+        }
+
+        Assert.StartsWith("half a month", Look(lake), StringComparison.Ordinal);
+        Assert.NotEqual(run.Hashes, Hashes(at));
+    }
+
+    public void Dispose() => folder.Dispose();
+
+    private string Trial(int number, Start start, double share)
+    {
+        var at = Prepare($"kill-{number}", start.Early);
+        var seen = new List<string>();
+        string stage = "";
+        double moment = 0;
+        var hit = false;
+
+        // A process that had ended before its moment is no kill: begin again, somewhat earlier.
+        for (var attempt = 0; !hit && attempt < 8; attempt++)
+        {
+            if (attempt > 0)
+            {
+                Directory.Delete(at, recursive: true);
+                seen.Clear();
+                at = Prepare($"kill-{number}", start.Early);
+            }
+
+            using var running = new Running(at, ["run", "settings.yaml"]);
+            var watch = Stopwatch.StartNew();
+            using var stop = new CancellationTokenSource();
+            var reader = Task.Run(() => Watch(Path.Combine(at, "lake"), seen, stop.Token));
+            moment = start.Seconds * share * Math.Pow(0.8, attempt);
+            Thread.Sleep(TimeSpan.FromSeconds(Math.Max(0, moment - watch.Elapsed.TotalSeconds)));
+            hit = running.Kill();
+            stage = running.Error.Split('\n', StringSplitOptions.RemoveEmptyEntries).LastOrDefault(l => l.Contains("/5 ", StringComparison.Ordinal)) ?? "before the first step";
+            stop.Cancel();
+            reader.GetAwaiter().GetResult();
+        }
+
+        Add(seen, Look(Lake.At(Path.Combine(at, "lake"))));
+        var strange = seen.Except([start.Before, start.After]).ToList();
+        Assert.True(strange.Count == 0, $"kill {number} at {stage}: a reader saw {string.Join(" / ", strange)}; expected {start.Before} or {start.After}");
+        AssertPagesWhole(at);
+
+        Command.Run(at, "run", "settings.yaml").Well();
+        Assert.Equal(start.After, Look(Lake.At(Path.Combine(at, "lake"))));
+        Assert.True(start.Hashes == Hashes(at), $"kill {number} at {stage}: differs from the undisturbed run:\n{Difference(start.Hashes, Hashes(at))}");
+        Directory.Delete(at, recursive: true);
+        return string.Create(CultureInfo.InvariantCulture, $"{(start.Early ? "over an earlier lake" : "no lake yet"),-20} {(hit ? "killed" : "missed")} at {moment / start.Seconds,4:0%} of the run, {stage}; seen: {string.Join(", then ", seen)}");
+    }
+
+    /// <summary>Runs to the end, untouched, and keeps what it made.</summary>
+    private Start Undisturbed(string name, bool early)
+    {
+        var at = Prepare(name, early);
+        var before = Look(Lake.At(Path.Combine(at, "lake")));
+        var watch = Stopwatch.StartNew();
+        Command.Run(at, "run", "settings.yaml").Well();
+        var seconds = watch.Elapsed.TotalSeconds;
+        var hashes = Hashes(at);
+        var start = new Start(early, before, Look(Lake.At(Path.Combine(at, "lake"))), hashes, hashes.Count(c => c == '\n'), seconds);
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"undisturbed {name}: {seconds:0.0} s, {start.Files} files, {before} -> {start.After}"));
+        return start;
+    }
+
+    private string Prepare(string name, bool early)
+    {
+        var at = folder.At(name);
+        var base_ = folder.At("base");
+        lock (folder)
+        {
+            if (early && !Directory.Exists(base_))
+            {
+                folder.Write(Path.Combine("base", "settings.yaml"), "inputs:\n  - { files: ../input/early.csv }\n");
+                Command.Run(base_, "run", "settings.yaml").Well();
+            }
+        }
+
+        if (early)
+        {
+            TestFolder.Copy(base_, at);
+        }
+
+        folder.Write(Path.Combine(name, "settings.yaml"), "inputs:\n  - { files: ../input/early.csv }\n  - { files: ../input/late.csv }\n");
+        return at;
+    }
+
+    /// <summary>An invented fleet of few months, split into an earlier and a later export that share the month of the split.</summary>
+    private void WriteInput()
+    {
+        SimulatorRun.WriteDemo(folder.At("input"), new SimulatorSettings { Installs = 250, FirstDay = new(2026, 5, 1), LastDay = new(2026, 8, 31) });
+        var lines = File.ReadAllLines(folder.At("input", "readings.csv"));
+        var column = Array.IndexOf(lines[0].Split(','), "visited_at");
+        var late = lines.Skip(1).ToLookup(l => string.CompareOrdinal(l.Split(',')[column], "2026-07-15") >= 0);
+        Assert.All([true, false], k => Assert.True(late[k].Count() > 50));
+        File.WriteAllLines(folder.At("input", "early.csv"), late[false].Prepend(lines[0]));
+        File.WriteAllLines(folder.At("input", "late.csv"), late[true].Prepend(lines[0]));
+        File.Delete(folder.At("input", "readings.csv"));
+    }
+
+    private static void Watch(string lake, List<string> seen, CancellationToken stop)
+    {
+        while (!stop.IsCancellationRequested)
+        {
+            Add(seen, Look(Lake.At(lake)));
+            stop.WaitHandle.WaitOne(60);
+        }
+    }
+
+    private static void Add(List<string> seen, string state)
+    {
+        if (seen.Count == 0 || seen[^1] != state)
+        {
+            seen.Add(state);
+        }
+    }
+
+    /// <summary>What a reader sees: no lake, whole months with so many readings, or a month whose tables do not agree.</summary>
+    private static string Look(Lake lake)
+    {
+        for (var attempt = 0; ; attempt++)
+        {
+            if (!File.Exists(Path.Combine(lake.Folder, Catalog.FileName)))
+            {
+                return "no lake";
+            }
+
+            var catalog = lake.ReadCatalog();
+            try
+            {
+                using var session = lake.OpenSession();
+                using var reader = session.Query("""
+                    with n as (
+                        select strftime(visited_on, '%Y-%m') as month, 1 as r, 0 as m, 0 as f from readings
+                        union all select strftime(visited_on, '%Y-%m'), 0, 1, 0 from metrics
+                        union all select strftime(visited_on, '%Y-%m'), 0, 0, 1 from findings),
+                    months as (select month, sum(r)::bigint as r, sum(m)::bigint as m, sum(f)::bigint as f from n group by all)
+                    select coalesce(sum(r), 0)::bigint, count(*), coalesce(string_agg(month || ' ' || r || '/' || m || '/' || f, ', ' order by month) filter (r <> m or r <> f), '') from months
+                    """);
+                reader.Read();
+                return reader.GetString(2) is { Length: > 0 } half
+                    ? "half a month: " + half
+                    : string.Create(CultureInfo.InvariantCulture, $"{reader.GetInt64(0)} readings in {reader.GetInt64(1)} months");
+            }
+            catch (DuckDBException) when (attempt < 5 && !lake.ReadCatalog().Entries.SequenceEqual(catalog.Entries))
+            {
+                // Published anew between opening and reading: look again.
+            }
+        }
+    }
+
+    private static void AssertPagesWhole(string at)
+    {
+        var pages = Path.Combine(at, "pages");
+        foreach (var page in Directory.Exists(pages) ? Directory.EnumerateDirectories(pages).Where(d => !Path.GetFileName(d).StartsWith('.')).SelectMany(Directory.GetFiles) : [])
+        {
+            Assert.EndsWith("</html>", File.ReadAllText(page).TrimEnd(), StringComparison.Ordinal);
+        }
+    }
+
+    /// <summary>Every file of lake and pages with its hash, a line each; the lake's lock file holds nothing and is left out.</summary>
+    private static string Hashes(string at) => string.Concat(
+        new[] { "lake", "pages" }.SelectMany(d => Directory.EnumerateFiles(Path.Combine(at, d), "*", new EnumerationOptions { RecurseSubdirectories = true, AttributesToSkip = 0 }))
+            .Where(f => Path.GetFileName(f) != ".writing").Select(f => Path.GetRelativePath(at, f)).Order(StringComparer.Ordinal)
+            .Select(f => $"{f} {Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(Path.Combine(at, f))))}\n"));
+
+    private static string Difference(string expected, string actual)
+    {
+        var (a, b) = (expected.Split('\n'), actual.Split('\n'));
+        return string.Join('\n', a.Except(b).Select(l => "- " + l).Concat(b.Except(a).Select(l => "+ " + l)).Take(20));
+    }
+
+    /// <summary>A way to start, and what an undisturbed run makes of it.</summary>
+    private sealed record Start(bool Early, string Before, string After, string Hashes, int Files, double Seconds);
+}
