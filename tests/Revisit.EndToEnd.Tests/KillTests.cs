@@ -111,8 +111,9 @@ public sealed class KillTests(ITestOutputHelper output) : IDisposable
         var at = Prepare(name, early);
         var before = Look(Lake.At(Path.Combine(at, "lake")));
         var watch = Stopwatch.StartNew();
-        Command.Run(at, "run", "settings.yaml").Well();
+        var ended = Command.Run(at, "run", "settings.yaml").Well();
         var seconds = watch.Elapsed.TotalSeconds;
+        output.WriteLine(string.Join('\n', ended.Error.Split('\n').Where(l => l.Contains("airflow:", StringComparison.Ordinal) || l.Contains("charge:", StringComparison.Ordinal))));
         var hashes = Hashes(at);
         var start = new Start(early, before, Look(Lake.At(Path.Combine(at, "lake"))), hashes, hashes.Count(c => c == '\n'), seconds);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"undisturbed {name}: {seconds:0.0} s, {start.Files} files, {before} -> {start.After}"));
@@ -144,7 +145,7 @@ public sealed class KillTests(ITestOutputHelper output) : IDisposable
     /// <summary>An invented fleet of few months, split into an earlier and a later export that share the month of the split.</summary>
     private void WriteInput()
     {
-        SimulatorRun.WriteDemo(folder.At("input"), new SimulatorSettings { Installs = 250, FirstDay = new(2026, 5, 1), LastDay = new(2026, 8, 31) });
+        SimulatorRun.WriteDemo(folder.At("input"), new SimulatorSettings { Installs = 220, FirstDay = new(2026, 5, 1), LastDay = new(2026, 8, 31), QualityCheckShare = 0.6 });
         var lines = File.ReadAllLines(folder.At("input", "readings.csv"));
         var column = Array.IndexOf(lines[0].Split(','), "visited_at");
         var late = lines.Skip(1).ToLookup(l => string.CompareOrdinal(l.Split(',')[column], "2026-07-15") >= 0);
@@ -159,7 +160,7 @@ public sealed class KillTests(ITestOutputHelper output) : IDisposable
         while (!stop.IsCancellationRequested)
         {
             Add(seen, Look(Lake.At(lake)));
-            stop.WaitHandle.WaitOne(60);
+            stop.WaitHandle.WaitOne(150);
         }
     }
 
