@@ -35,7 +35,7 @@ internal sealed class Running : IDisposable
     private readonly StringBuilder error = new();
     private readonly StringBuilder output = new();
 
-    public Running(string folder, IEnumerable<string> arguments)
+    public Running(string folder, IEnumerable<string> arguments, params IEnumerable<(string Name, string Value)> environment)
     {
         var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet", [Command.Assembly, .. arguments])
         {
@@ -46,6 +46,11 @@ internal sealed class Running : IDisposable
             StandardOutputEncoding = Encoding.UTF8,
             StandardErrorEncoding = Encoding.UTF8,
         };
+        foreach (var (name, value) in environment)
+        {
+            start.Environment[name] = value;
+        }
+
         process = new Process { StartInfo = start };
         process.OutputDataReceived += (_, line) => Add(output, line.Data);
         process.ErrorDataReceived += (_, line) => Add(error, line.Data);

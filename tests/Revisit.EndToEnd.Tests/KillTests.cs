@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Security.Cryptography;
 using DuckDB.NET.Data;
 using Revisit.Records;
 using Revisit.Simulator;
@@ -100,7 +99,7 @@ public sealed class KillTests(ITestOutputHelper output) : IDisposable
 
         Command.Run(at, "run", "settings.yaml").Well();
         Assert.Equal(start.After, Look(Lake.At(Path.Combine(at, "lake"))));
-        Assert.True(start.Hashes == Hashes(at), $"kill {number} at {stage}: differs from the undisturbed run:\n{Difference(start.Hashes, Hashes(at))}");
+        Assert.True(start.Hashes == Hashes(at), $"kill {number} at {stage}: differs from the undisturbed run:\n{FileHashes.Difference(start.Hashes, Hashes(at))}");
         Directory.Delete(at, recursive: true);
         return string.Create(CultureInfo.InvariantCulture, $"{(start.Early ? "over an earlier lake" : "no lake yet"),-20} {(hit ? "killed" : "missed")} at {moment / start.Seconds,4:0%} of the run, {stage}; seen: {string.Join(", then ", seen)}");
     }
@@ -215,17 +214,7 @@ public sealed class KillTests(ITestOutputHelper output) : IDisposable
         }
     }
 
-    /// <summary>Every file of lake and pages with its hash, a line each; the lake's lock file holds nothing and is left out.</summary>
-    private static string Hashes(string at) => string.Concat(
-        new[] { "lake", "pages" }.SelectMany(d => Directory.EnumerateFiles(Path.Combine(at, d), "*", new EnumerationOptions { RecurseSubdirectories = true, AttributesToSkip = 0 }))
-            .Where(f => Path.GetFileName(f) != ".writing").Select(f => Path.GetRelativePath(at, f)).Order(StringComparer.Ordinal)
-            .Select(f => $"{f} {Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(Path.Combine(at, f))))}\n"));
-
-    private static string Difference(string expected, string actual)
-    {
-        var (a, b) = (expected.Split('\n'), actual.Split('\n'));
-        return string.Join('\n', a.Except(b).Select(l => "- " + l).Concat(b.Except(a).Select(l => "+ " + l)).Take(20));
-    }
+    private static string Hashes(string at) => FileHashes.Of(at, "lake", "pages");
 
     /// <summary>A way to start, and what an undisturbed run makes of it.</summary>
     private sealed record Start(bool Early, string Before, string After, string Hashes, int Files, double Seconds);
