@@ -52,7 +52,7 @@ public static class IngestStage
 
             var (rowsRead, rejected, remarks) = Land(publication, file.Path, name, profile, id, progress);
             landed[id] = (rejected, remarks);
-            foreach (var earlier in sources.Where(s => s.Value.FileHash == hash).Select(s => s.Key).ToList())
+            foreach (var earlier in sources.Where(s => s.Value.FileHash == hash && s.Value.Name == name && !asked.Contains(s.Key)).Select(s => s.Key).ToList())
             {
                 // The same file read with another profile takes the place of the earlier reading.
                 progress?.Report($"{name}: replaces what was read from the same file with profile '{sources[earlier].Profile}'");

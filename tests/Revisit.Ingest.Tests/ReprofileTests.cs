@@ -47,7 +47,7 @@ public class ReprofileTests
         Assert.Equal(["2026-08"], Lake.At(lake.Folder).ReadCatalog().Of("readings").Select(e => e.Partition).Order(StringComparer.Ordinal));
     }
 
-    [Theory(Skip = "open fault: crashes today")]
+    [Theory]
     [InlineData("")]
     [InlineData("V,N,I,C,K,T,Out\n")]
     public void Two_branches_that_deliver_the_same_empty_file_in_one_run_are_two_sources(string text)

@@ -107,7 +107,7 @@ public class StrangeInputTests
         Assert.Equal("2026-07-31", lake.One("SELECT visited_on FROM readings"));
     }
 
-    [Fact(Skip = "open fault: fails today")]
+    [Fact(Skip = "known limit: readings go to the month of their own day, so such a visit stands in both months")]
     public void A_visit_over_midnight_at_the_end_of_a_month_is_one_visit()
     {
         using var lake = new SampleLake();
@@ -123,7 +123,7 @@ public class StrangeInputTests
         Assert.Equal(["NULL", "57"], lake.Query("SELECT return_db_f, supply_db_f FROM readings").Single());
     }
 
-    [Fact(Skip = "open fault: fails today")]
+    [Fact]
     public async Task A_disk_that_fails_while_rows_land_ends_the_run_and_does_not_hang_it()
     {
         using var lake = new SampleLake();
