@@ -114,9 +114,8 @@ public class PrivateTests
         Assert.Empty(lake.PlacesOf(Secret));
     }
 
-    /// <summary>Files that fit no rule.</summary>
     [Theory]
-    [MemberData(nameof(StrangePrivateFiles.Cases), MemberType = typeof(StrangePrivateFiles))]
+    [MemberData(nameof(LeakyFiles.Cases), MemberType = typeof(LeakyFiles))]
     public void Nothing_private_leaks_from_stranger_files(string what, string text, string profile, int rejected)
     {
         var places = Places(text, profile == "json" ? Json : Csv(), rejected);

@@ -1,7 +1,7 @@
 namespace Revisit.Ingest.Tests;
 
-/// <summary>Strange files from which private data once got out.</summary>
-public static class StrangePrivateFiles
+/// <summary>Files from which private data once got out.</summary>
+public static class LeakyFiles
 {
     private const string Secret = "555-0177", Name = "Invented Householder";
     private const string Sound = $"V1,1,I1,C1,other,2026-07-14T15:00:00Z,{Secret},88,fine,{Name}\n";
