@@ -23,20 +23,43 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
     /// <summary>Where a value of a running system nearly always lies; a converted or shifted value must land here to be suggested.</summary>
     private static readonly Dictionary<string, (double Low, double High)> Usual = new()
     {
-        ["outdoor_db_f"] = (45, 118), ["return_db_f"] = (62, 92), ["return_wb_f"] = (48, 78), ["supply_db_f"] = (34, 75), ["supply_wb_f"] = (36, 72),
-        ["suction_pressure_psig"] = (45, 185), ["liquid_pressure_psig"] = (110, 560), ["suction_line_f"] = (34, 90), ["liquid_line_f"] = (50, 130),
-        ["discharge_line_f"] = (100, 250), ["external_static_inwc"] = (0.1, 1.6), ["return_static_inwc"] = (-1, 1), ["supply_static_inwc"] = (-1, 1),
-        ["airflow_cfm"] = (300, 2_600), ["system_power_w"] = (700, 8_000), ["blower_power_w"] = (60, 1_500), ["line_set_ft"] = (3, 150),
-        ["nominal_tons"] = (1.5, 5), ["target_subcooling_f"] = (3, 20), ["return_rh_pct"] = (20, 90), ["supply_rh_pct"] = (40, 100),
-        ["minutes_running"] = (1, 240), ["charge_change_oz"] = (-160, 160),
+        ["outdoor_db_f"] = (45, 118),
+        ["return_db_f"] = (62, 92),
+        ["return_wb_f"] = (48, 78),
+        ["supply_db_f"] = (34, 75),
+        ["supply_wb_f"] = (36, 72),
+        ["suction_pressure_psig"] = (45, 185),
+        ["liquid_pressure_psig"] = (110, 560),
+        ["suction_line_f"] = (34, 90),
+        ["liquid_line_f"] = (50, 130),
+        ["discharge_line_f"] = (100, 250),
+        ["external_static_inwc"] = (0.1, 1.6),
+        ["return_static_inwc"] = (-1, 1),
+        ["supply_static_inwc"] = (-1, 1),
+        ["airflow_cfm"] = (300, 2_600),
+        ["system_power_w"] = (700, 8_000),
+        ["blower_power_w"] = (60, 1_500),
+        ["line_set_ft"] = (3, 150),
+        ["nominal_tons"] = (1.5, 5),
+        ["target_subcooling_f"] = (3, 20),
+        ["return_rh_pct"] = (20, 90),
+        ["supply_rh_pct"] = (40, 100),
+        ["minutes_running"] = (1, 240),
+        ["charge_change_oz"] = (-160, 160),
     };
 
     /// <summary>Units a value may have been written in by mistake, by the unit of its column.</summary>
     private static readonly Dictionary<string, string[]> Mistaken = new()
     {
-        ["[degF]"] = ["[degF]", "Cel", "K"], ["[psi]"] = ["[psi]", "kPa", "bar", "MPa"], ["[in_i'H2O]"] = ["[in_i'H2O]", "Pa"],
-        ["[cft_i]/min"] = ["[cft_i]/min", "m3/h", "L/s"], ["W"] = ["W", "kW"], ["[oz_av]"] = ["[oz_av]", "g"], ["[ft_i]"] = ["[ft_i]", "m"],
-        ["[ton_refrig]"] = ["[ton_refrig]", "kW"], ["[degR]"] = ["[degR]", "K"],
+        ["[degF]"] = ["[degF]", "Cel", "K"],
+        ["[psi]"] = ["[psi]", "kPa", "bar", "MPa"],
+        ["[in_i'H2O]"] = ["[in_i'H2O]", "Pa"],
+        ["[cft_i]/min"] = ["[cft_i]/min", "m3/h", "L/s"],
+        ["W"] = ["W", "kW"],
+        ["[oz_av]"] = ["[oz_av]", "g"],
+        ["[ft_i]"] = ["[ft_i]", "m"],
+        ["[ton_refrig]"] = ["[ton_refrig]", "kW"],
+        ["[degR]"] = ["[degR]", "K"],
     };
 
     /// <summary>Checks a row whose values are all in place.</summary>

@@ -21,8 +21,16 @@ public sealed class ContractTests
     {
         var units = new Dictionary<string, string>
         {
-            ["_f"] = "[degF]|[degR]", ["_psig"] = "[psi]", ["_inwc"] = "[in_i'H2O]", ["_cfm"] = "[cft_i]/min", ["_pct"] = "%",
-            ["_btuh"] = "[Btu_IT]/h", ["_oz"] = "[oz_av]", ["_ft"] = "[ft_i]", ["_w"] = "W", ["_tons"] = "[ton_refrig]",
+            ["_f"] = "[degF]|[degR]",
+            ["_psig"] = "[psi]",
+            ["_inwc"] = "[in_i'H2O]",
+            ["_cfm"] = "[cft_i]/min",
+            ["_pct"] = "%",
+            ["_btuh"] = "[Btu_IT]/h",
+            ["_oz"] = "[oz_av]",
+            ["_ft"] = "[ft_i]",
+            ["_w"] = "W",
+            ["_tons"] = "[ton_refrig]",
         };
         foreach (var term in Nomenclature.All)
         {
