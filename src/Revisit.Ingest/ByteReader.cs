@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.IO.Hashing;
 using System.Text;
 
 namespace Revisit.Ingest;
@@ -52,14 +53,14 @@ internal sealed class ByteReader(byte[] bytes, TextPool pool)
     }
 }
 
-/// <summary>Shares one string among equal short texts.</summary>
+/// <summary>
+/// Shares one string among equal short texts: a table with one place for each hash, so a text that was pushed out by another is made
+/// anew. That costs a string now and then, and saves decoding and hashing characters for nearly every cell.
+/// </summary>
 internal sealed class TextPool
 {
-    private const int LongestShared = 40, Most = 500_000;
-    private readonly HashSet<string> strings = new(StringComparer.Ordinal);
-    private readonly HashSet<string>.AlternateLookup<ReadOnlySpan<char>> lookup;
-
-    public TextPool() => lookup = strings.GetAlternateLookup<ReadOnlySpan<char>>();
+    private const int LongestShared = 40, Places = 1 << 14;
+    private readonly (byte[]? Utf8, string Text)[] places = new (byte[]?, string)[Places];
 
     /// <summary>The string of some UTF-8.</summary>
     public string Share(ReadOnlySpan<byte> utf8)
@@ -69,20 +70,12 @@ internal sealed class TextPool
             return Encoding.UTF8.GetString(utf8);
         }
 
-        Span<char> chars = stackalloc char[LongestShared];
-        ReadOnlySpan<char> text = chars[..Encoding.UTF8.GetChars(utf8, chars)];
-        if (lookup.TryGetValue(text, out var shared))
+        ref var place = ref places[(int)(XxHash3.HashToUInt64(utf8) & (Places - 1))];
+        if (place.Utf8 is null || !utf8.SequenceEqual(place.Utf8))
         {
-            return shared;
+            place = (utf8.ToArray(), Encoding.UTF8.GetString(utf8));
         }
 
-        if (strings.Count == Most)
-        {
-            strings.Clear();
-        }
-
-        shared = text.ToString();
-        strings.Add(shared);
-        return shared;
+        return place.Text;
     }
 }

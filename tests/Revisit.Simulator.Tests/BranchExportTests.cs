@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using System.Text;
 using System.Text.Json;
 using Revisit.Records;
@@ -10,8 +9,7 @@ public sealed class BranchExportTests
 {
     private static readonly IReadOnlyList<ExportFile> Files = BranchExports.All();
 
-    private static string Committed([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "../../synthetic-data/exports"));
+    private static string Committed() => Repository.Path("synthetic-data/exports");
 
     /// <summary>Set REVISIT_WRITE_EXPORTS=1 to write the committed files anew; otherwise they must equal the generator's bytes.</summary>
     [Fact]

@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Runtime.CompilerServices;
 using Revisit.Records;
 
 namespace Revisit.Simulator.Tests;
@@ -183,7 +182,7 @@ public sealed class FleetTests
     [Fact]
     public void TheCommittedSettingsAreTheDefaultsAndRoundTrip()
     {
-        var path = Path.Combine(Path.GetDirectoryName(Here())!, "../../synthetic-data/fleet.json");
+        var path = Repository.Path("synthetic-data/fleet.json");
         Assert.Equal(new SimulatorSettings(), SimulatorSettings.Load(path));
         Assert.Equal(File.ReadAllText(path), new SimulatorSettings().ToJson());
     }
@@ -209,8 +208,6 @@ public sealed class FleetTests
         Assert.Equal(Csv(Small with { Installs = 60 }), File.ReadAllText(Path.Combine(folder, "readings.csv")));
         Assert.Equal(Small with { Installs = 60 }, SimulatorSettings.Load(Path.Combine(folder, "fleet.json")));
     }
-
-    private static string Here([CallerFilePath] string path = "") => path;
 
     [Fact]
     public void BadSettingsAreAllNamedAtOnce()
