@@ -17,6 +17,9 @@ internal sealed class ColumnPlan
     private readonly int[] slots;
     private readonly (double Scale, double Offset) convert;
     private readonly bool exact;
+
+    /// <summary>Texts that seldom repeat and are taken as they are: looking them up would cost more than making them.</summary>
+    private readonly bool isAsWritten;
     private readonly Dictionary<string, string?> cache = [];
     private readonly Dictionary<string, string?>.AlternateLookup<ReadOnlySpan<char>> cached;
     private readonly LocalDateTimePattern[] instantPatterns;
@@ -30,6 +33,7 @@ internal sealed class ColumnPlan
         Index = ReadingRow.At(column.Column);
         Term = Nomenclature.Of(column.Column);
         cached = cache.GetAlternateLookup<ReadOnlySpan<char>>();
+        isAsWritten = Term.Name is "visit_id" or "install_id" or "notes" && column.Values.Count == 0 && !column.Upper && column.Drop.Length == 0;
         if (column.Unit is { } unit)
         {
             var own = UcumUnit.OfColumn(Term);
@@ -161,6 +165,11 @@ internal sealed class ColumnPlan
 
     private string? TextOf(ReadOnlySpan<char> cell)
     {
+        if (isAsWritten)
+        {
+            return cell.ToString();
+        }
+
         if (cached.TryGetValue(cell, out var known))
         {
             return known;
@@ -240,6 +249,15 @@ internal sealed class ColumnPlan
         LocalDateTime local;
         if (column.Formats.Count == 0)
         {
+            if (TryUtcSeconds(cell, out var utc))
+            {
+                ticks = utc.Ticks;
+                siteDay = profile.Zone is null || profile.Zone == DateTimeZone.Utc
+                    ? DateOnly.FromDateTime(utc).DayNumber
+                    : DateOnly.FromDateTime(Instant.FromDateTimeUtc(utc).InZone(profile.Zone).ToDateTimeUnspecified()).DayNumber;
+                return Sensible(utc.Year);
+            }
+
             if (cell.Length < 16 || cell[4] != '-' || cell[7] != '-' || cell[10] is not ('T' or ' ')
                 || !DateTimeOffset.TryParse(cell, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var moment) || !Sensible(moment.Year))
             {
@@ -282,6 +300,42 @@ internal sealed class ColumnPlan
         ticks = mapping.First().ToInstant().ToDateTimeUtc().Ticks;
         siteDay = new DateOnly(local.Year, local.Month, local.Day).DayNumber;
         return true;
+    }
+
+    /// <summary>The commonest form, yyyy-MM-ddTHH:mm:ssZ, without the general parser.</summary>
+    private static bool TryUtcSeconds(ReadOnlySpan<char> cell, out DateTime utc)
+    {
+        utc = default;
+        if (cell.Length != 20 || cell[4] != '-' || cell[7] != '-' || cell[10] != 'T' || cell[13] != ':' || cell[16] != ':' || cell[19] != 'Z')
+        {
+            return false;
+        }
+
+        var (year, month, day) = (Digits(cell[..4]), Digits(cell[5..7]), Digits(cell[8..10]));
+        var (hour, minute, second) = (Digits(cell[11..13]), Digits(cell[14..16]), Digits(cell[17..19]));
+        if (year < 1 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth(year, month) || hour is < 0 or > 23 || minute is < 0 or > 59 || second is < 0 or > 59)
+        {
+            return false;
+        }
+
+        utc = new DateTime(year, month, day, hour, minute, second, DateTimeKind.Utc);
+        return true;
+    }
+
+    private static int Digits(ReadOnlySpan<char> text)
+    {
+        var value = 0;
+        foreach (var c in text)
+        {
+            if (!char.IsAsciiDigit(c))
+            {
+                return -1;
+            }
+
+            value = value * 10 + (c - '0');
+        }
+
+        return value;
     }
 
     private static bool Sensible(int year) => year is >= 1990 and <= 2100;

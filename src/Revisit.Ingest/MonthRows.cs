@@ -68,10 +68,22 @@ internal sealed class MonthRows
     {
         var (at, visit, number) = ((long[])columns[VisitedAt], (string?[])columns[VisitId], (long[])columns[ReadingNo]);
         order = [.. Enumerable.Range(0, Rows)];
-        Array.Sort(order, (a, b) =>
-            at[a].CompareTo(at[b]) is var t and not 0 ? t
-            : string.CompareOrdinal(visit[a], visit[b]) is var v and not 0 ? v
-            : number[a].CompareTo(number[b]));
+        var keys = at.AsSpan(0, Rows).ToArray();
+        Array.Sort(keys, order);
+        Comparer<int>? ties = null;
+        for (var start = 0; start < Rows;)
+        {
+            var end = start + 1;
+            while (end < Rows && keys[end] == keys[start])
+            {
+                end++;
+            }
+
+            // Rows of one moment, by visit and reading.
+            Array.Sort(order, start, end - start, ties ??= Comparer<int>.Create((a, b) =>
+                string.CompareOrdinal(visit[a], visit[b]) is var v and not 0 ? v : number[a].CompareTo(number[b])));
+            start = end;
+        }
     }
 
     public double Number(int column, int row) => ((double[])columns[column])[row];

@@ -62,6 +62,9 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
         ["[degR]"] = ["[degR]", "K"],
     };
 
+    private static readonly double[] Lows = [.. Tables.PlainColumns.Select(c => Nomenclature.Of(c).Low ?? double.NegativeInfinity)],
+        Highs = [.. Tables.PlainColumns.Select(c => Nomenclature.Of(c).High ?? double.PositiveInfinity)];
+
     /// <summary>Checks a row whose values are all in place.</summary>
     public void Check(ReadingRow row)
     {
@@ -79,7 +82,7 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
         for (var i = 0; i < ReadingRow.Width; i++)
         {
             var value = row.Numbers[i];
-            if (!double.IsNaN(value) && !ReadingRow.TermAt(i).Allows(value))
+            if (value < Lows[i] || value > Highs[i])
             {
                 var (reason, suggestion) = Explain(row, i);
                 var term = ReadingRow.TermAt(i);

@@ -26,6 +26,7 @@ internal sealed class ReadingRow
 {
     public static readonly int Width = Tables.PlainColumns.Count;
     private static readonly Term[] Terms = [.. Tables.PlainColumns.Select(Nomenclature.Of)];
+    private static readonly ColumnKind[] Kinds = [.. Terms.Select(t => t.Kind)];
 
     public readonly double[] Numbers = new double[Width];
     public readonly string?[] Texts = new string?[Width];
@@ -74,7 +75,7 @@ internal sealed class ReadingRow
         SetAside.Clear();
     }
 
-    public bool Has(int column) => Terms[column].Kind switch
+    public bool Has(int column) => Kinds[column] switch
     {
         ColumnKind.Number => !double.IsNaN(Numbers[column]),
         ColumnKind.Text => Texts[column] is not null,
@@ -116,7 +117,7 @@ internal sealed class ReadingRow
         {
             if ((mask >> i & 1) != 0)
             {
-                switch (Terms[i].Kind)
+                switch (Kinds[i])
                 {
                     case ColumnKind.Number:
                         writer.Write(Numbers[i]);
@@ -141,7 +142,7 @@ internal sealed class ReadingRow
         {
             if ((mask >> i & 1) != 0)
             {
-                _ = Terms[i].Kind switch
+                _ = Kinds[i] switch
                 {
                     ColumnKind.Number => reader.Double(),
                     ColumnKind.Text => reader.Text().Length,

@@ -69,7 +69,7 @@ internal sealed class RowBuilder
                 return new("undecodable_text", $"{Tables.PlainColumns[column]} holds characters that are not in the profile's encoding");
             }
 
-            if (id.Length > Losers.LongestId || id.Any(char.IsControl))
+            if (id.Length > Losers.LongestId || id.AsSpan().IndexOfAnyInRange('\0', '\x1f') >= 0 || id.AsSpan().IndexOfAnyInRange('\x7f', '\x9f') >= 0)
             {
                 return new("bad_identity", $"{Tables.PlainColumns[column]} has more than {Losers.LongestId} characters or control characters");
             }
