@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Revisit.Ingest;
+using Revisit.Records;
 using Revisit.Storage;
 
 namespace Revisit.Cli.Commands;
@@ -24,6 +25,12 @@ internal static class IngestCommand
         { files, profile, lake };
         command.SetAction(result => Terminal.Guard(() =>
         {
+            var missing = result.GetValue(files)!.Where(f => !File.Exists(f)).Select(f => $"{f}: there is no such file").ToList();
+            if (missing.Count > 0)
+            {
+                throw new UserError("Nothing was read:", missing);
+            }
+
             var chosen = Profiles.Find(result.GetValue(profile)!, Directory.GetCurrentDirectory());
             using var publication = Lake.At(result.GetValue(lake)!).BeginPublication();
             var summaries = IngestStage.Run(publication, [.. result.GetValue(files)!.Select(f => new IngestFile(f, chosen))], Terminal.Progress);
