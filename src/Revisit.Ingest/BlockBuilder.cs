@@ -94,10 +94,13 @@ internal sealed class JsonBlockBuilder : BlockBuilder
         keptText = new KeptText(profile, paths.IndexOf);
     }
 
-    protected override Rejection? BuildRow(RecordBlock block, int record, ReadingRow row) =>
-        block.TooLong(record) && !(parsed = false) ? TooLong
-        : !(parsed = fields.TryParse(block.Field(record, 0).ToString())) ? new("not_json", "expected one whole JSON object a line")
-        : builder.Build(row, fields);
+    protected override Rejection? BuildRow(RecordBlock block, int record, ReadingRow row)
+    {
+        parsed = !block.TooLong(record) && fields.TryParse(block.Field(record, 0).ToString());
+        return parsed ? builder.Build(row, fields)
+            : block.TooLong(record) ? TooLong
+            : new("not_json", "expected one whole JSON object a line");
+    }
 
     protected override string RawText(RecordBlock block, int record) => keptText.OfJson(block.Field(record, 0).ToString(), parsed, fields, paths);
 }

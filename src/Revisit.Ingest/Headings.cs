@@ -5,8 +5,6 @@ namespace Revisit.Ingest;
 /// <summary>Holds the heading line of a file against its profile.</summary>
 internal static class Headings
 {
-    private static readonly string[] Required = ["visit_id", "reading_no", "install_id", "crew_id", "visit_kind", "visited_at"];
-
     /// <summary>What is worth saying about the headings of a file that can be read all the same.</summary>
     /// <exception cref="UserError">Rows cannot be told apart without a heading that is missing, or a heading is ambiguous: all faults are listed.</exception>
     public static List<string> Check(SourceProfile profile, List<string> headings, string sourceName, int line)
@@ -16,9 +14,9 @@ internal static class Headings
         foreach (var column in profile.Columns)
         {
             var missing = column.From.Where(f => !headings.Contains(f)).ToList();
-            if (missing.Count > 0 && (column.Line > 0 || Required.Contains(column.Column)))
+            if (missing.Count > 0 && (column.Line > 0 || Tables.IdentityColumns.Contains(column.Column)))
             {
-                fatal |= Required.Contains(column.Column);
+                fatal |= Tables.IdentityColumns.Contains(column.Column);
                 problems.Add($"{Place(profile, column)}'{column.Column}' wants the heading '{string.Join("', '", missing)}', which {sourceName} line {line} does not have");
             }
 

@@ -243,37 +243,29 @@ internal sealed class InstallMerge
     private Batch ToBatch(int[] order)
     {
         var batch = new Batch(Tables.Installs, order.Length);
-        Fill(batch.Text("install_id"), order, p => ids[p]);
-        Fill(batch.Text("crew_id"), order, p => crews[p]);
-        Fill(batch.Day("first_visited_on"), order, p => DateOnly.FromDayNumber(firstDays[p]));
-        Fill(batch.Day("last_visited_on"), order, p => DateOnly.FromDayNumber(lastDays[p]));
+        MonthRows.Fill(batch.Text("install_id"), order, p => ids[p]);
+        MonthRows.Fill(batch.Text("crew_id"), order, p => crews[p]);
+        MonthRows.Fill(batch.Day("first_visited_on"), order, p => DateOnly.FromDayNumber(firstDays[p]));
+        MonthRows.Fill(batch.Day("last_visited_on"), order, p => DateOnly.FromDayNumber(lastDays[p]));
         for (var c = 0; c < Width; c++)
         {
             switch (batch.At(Tables.Installs.IndexOf(Tables.InstallColumns[c])), values[c])
             {
                 case (double[] target, List<double> numbers):
-                    Fill(target, order, p => numbers[p]);
+                    MonthRows.Fill(target, order, p => numbers[p]);
                     break;
                 case (string?[] target, List<string?> texts):
-                    Fill(target, order, p => texts[p]);
+                    MonthRows.Fill(target, order, p => texts[p]);
                     break;
                 case (int?[] target, List<long> wholes):
-                    Fill(target, order, p => wholes[p] == ReadingRow.NoWhole ? null : (int)wholes[p]);
+                    MonthRows.Fill(target, order, p => wholes[p] == ReadingRow.NoWhole ? null : (int)wholes[p]);
                     break;
                 case (DateOnly?[] target, List<long> days):
-                    Fill(target, order, p => days[p] == ReadingRow.NoWhole ? null : DateOnly.FromDayNumber((int)days[p]));
+                    MonthRows.Fill(target, order, p => days[p] == ReadingRow.NoWhole ? null : DateOnly.FromDayNumber((int)days[p]));
                     break;
             }
         }
 
         return batch;
-    }
-
-    private static void Fill<T>(T[] target, int[] order, Func<int, T> value)
-    {
-        for (var i = 0; i < order.Length; i++)
-        {
-            target[i] = value(order[i]);
-        }
     }
 }

@@ -9,14 +9,14 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
     private const int GroupRows = 65_536;
     private static readonly int CorrectionFrom = ReadingRow.At("correction_from"), CorrectionTo = ReadingRow.At("correction_to"), ChargeChange = ReadingRow.At("charge_change_oz");
 
-    /// <summary>Builds and puts the month; returns false when no row is left in it.</summary>
-    public bool Run(IReadOnlyList<(string SourceId, string Path, long Rows)> landed, string madeFrom)
+    /// <summary>Builds and puts the month, or takes it out when no row is left in it.</summary>
+    public void Run(IReadOnlyList<(string SourceId, string Path, long Rows)> landed, string madeFrom)
     {
         var rows = Load(landed);
         if (rows.Rows == 0)
         {
             Remove(publication, month);
-            return false;
+            return;
         }
 
         rows.Sort();
@@ -26,7 +26,6 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
         publication.PutFile(InstallMerge.Area, month, ".rows", s => InstallMerge.WriteMonth(s, rows));
         // Last, because its fingerprint says that the month is done.
         publication.Put(Tables.Readings, month, Readings(rows), madeFrom);
-        return true;
     }
 
     /// <summary>Takes a month out of the lake.</summary>
@@ -61,13 +60,13 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
                 switch (column)
                 {
                     case "visited_on":
-                        Fill(batch.Day(column), order, r => DateOnly.FromDayNumber(rows.Day(r)));
+                        MonthRows.Fill(batch.Day(column), order, r => DateOnly.FromDayNumber(rows.Day(r)));
                         break;
                     case "source_id":
-                        Fill(batch.Text(column), order, rows.Source);
+                        MonthRows.Fill(batch.Text(column), order, rows.Source);
                         break;
                     case "source_line":
-                        Fill(batch.Whole(column), order, r => rows.Line(r));
+                        MonthRows.Fill(batch.Whole(column), order, r => rows.Line(r));
                         break;
                     default:
                         rows.Fill(batch.At(Tables.Readings.IndexOf(column)), ReadingRow.At(column), order);
@@ -76,14 +75,6 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
             }
 
             yield return batch;
-        }
-    }
-
-    private static void Fill<T>(T[] target, int[] order, Func<int, T> value)
-    {
-        for (var i = 0; i < order.Length; i++)
-        {
-            target[i] = value(order[i]);
         }
     }
 
@@ -113,7 +104,7 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
         }
 
         rows.Fill(batch.Instant("started_at"), MonthRows.VisitedAt, order);
-        Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
+        MonthRows.Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
         var counts = batch.Whole("readings");
         for (var i = 0; i < inOrder.Count; i++)
         {
@@ -135,7 +126,7 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
         rows.Fill(batch.Text("visit_id"), MonthRows.VisitId, order);
         rows.Fill(batch.Whole("reading_no"), MonthRows.ReadingNo, order);
         rows.Fill(batch.Text("install_id"), MonthRows.InstallId, order);
-        Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
+        MonthRows.Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
         for (var i = 0; i < made.Length; i++)
         {
             var (row, code, number) = made[i];

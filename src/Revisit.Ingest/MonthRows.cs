@@ -99,6 +99,15 @@ internal sealed class MonthRows
 
     public int Day(int row) => days[row];
 
+    /// <summary>Fills a column of a batch with a value for each row, in the order given.</summary>
+    public static void Fill<T>(T[] target, int[] order, Func<int, T> value)
+    {
+        for (var i = 0; i < order.Length; i++)
+        {
+            target[i] = value(order[i]);
+        }
+    }
+
     /// <summary>Copies a plain column into a column of a batch, for rows in the order given.</summary>
     public void Fill(Array target, int column, ReadOnlySpan<int> rows)
     {

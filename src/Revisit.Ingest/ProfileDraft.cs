@@ -226,8 +226,7 @@ public static partial class ProfileDraft
             yaml.Append(CultureInfo.InvariantCulture, $"ignored: [{string.Join(", ", notPlaced.Select(Quote))}]   # CHECK: not placed\n");
         }
 
-        var required = new[] { "visit_id", "reading_no", "install_id", "crew_id", "visit_kind", "visited_at" };
-        return new(yaml.ToString(), notPlaced, [.. required.Where(free.Contains)]);
+        return new(yaml.ToString(), notPlaced, [.. Tables.IdentityColumns.Where(free.Contains)]);
     }
 
     private static string Body(string column, string heading, List<string> values)

@@ -105,7 +105,7 @@ public sealed class ProfileReader
         }
 
         var named = profile.Columns.Select(c => c.Column).Concat(profile.Constants.Keys).ToHashSet();
-        foreach (var required in new[] { "visit_id", "reading_no", "install_id", "crew_id", "visit_kind", "visited_at" }.Where(r => !named.Contains(r)))
+        foreach (var required in Tables.IdentityColumns.Where(r => !named.Contains(r)))
         {
             Problem(root, $"column '{required}' is required and has no source; add it under columns or constants");
         }

@@ -32,12 +32,15 @@ internal sealed class RowBuilder
 
         constants = ConstantRow.Of(profile);
         var elevation = constants.Numbers[Elevation];
-        fixedBarometerPsi = Units.StandardBarometerPascal(double.IsNaN(elevation) ? 0 : elevation) / Units.PascalPerPsi;
+        fixedBarometerPsi = BarometerPsi(double.IsNaN(elevation) ? 0 : elevation);
         plausibility = new Plausibility(
             column => planOf[column]?.Raw(current) ?? "",
             column => planOf[column]?.Unit,
             (column, unit, factor) => planOf[column]?.Reread(current, unit, factor, currentBarometerPsi) ?? double.NaN);
     }
+
+    private static double BarometerPsi(double elevationFt) =>
+        Units.StandardBarometerPascal(elevationFt * Units.MetrePerFoot) / Units.PascalPerPsi;
 
     /// <summary>Fills <paramref name="row"/> from the record; null when the row is accepted.</summary>
     public Rejection? Build(ReadingRow row, FieldSource source)
@@ -50,7 +53,7 @@ internal sealed class RowBuilder
             if (plan.IsAbsolute && double.IsNaN(barometer))
             {
                 barometer = ReadingRow.TermAt(Elevation).Allows(row.Numbers[Elevation])
-                    ? Units.StandardBarometerPascal(row.Numbers[Elevation]) / Units.PascalPerPsi
+                    ? BarometerPsi(row.Numbers[Elevation])
                     : fixedBarometerPsi;
             }
 

@@ -23,10 +23,13 @@ public static class Tables
     /// <summary>Columns of what was done at a visit.</summary>
     public static readonly IReadOnlyList<string> CorrectionColumns = ["correction", "correction_from", "correction_to", "charge_change_oz"];
 
+    /// <summary>Columns without which a reading cannot be told apart; a row must have them all.</summary>
+    public static readonly IReadOnlyList<string> IdentityColumns = ["visit_id", "reading_no", "install_id", "crew_id", "visit_kind", "visited_at"];
+
     /// <summary>Every column of the plain reading row, in the order of the contract.</summary>
     public static readonly IReadOnlyList<string> PlainColumns =
     [
-        "visit_id", "reading_no", "install_id", "crew_id", "visit_kind", "visited_at", "technician_id",
+        .. IdentityColumns, "technician_id",
         .. InstallColumns, .. MeasuredColumns, .. CorrectionColumns, "notes", "saved_at",
     ];
 

@@ -27,9 +27,8 @@ public static class Units
     /// <summary>K to °F.</summary>
     public static double FahrenheitFromKelvin(double k) => (k - 273.15) * 1.8 + 32.0;
 
-    /// <summary>Standard barometric pressure [Pa] at an elevation [ft]: ASHRAE Handbook—Fundamentals 2017, ch. 1, eq. 3.</summary>
-    public static double StandardBarometerPascal(double elevationFt) =>
-        101_325.0 * Math.Pow(1.0 - 2.25577e-5 * elevationFt * MetrePerFoot, 5.2559);
+    /// <summary>Standard barometric pressure [Pa] at an elevation [m]: ASHRAE Handbook—Fundamentals 2017, ch. 1, eq. 3.</summary>
+    public static double StandardBarometerPascal(double elevationM) => 101_325.0 * Math.Pow(1.0 - 2.25577e-5 * elevationM, 5.2559);
 
     /// <summary>Gauge pressure [psig] over a barometer [Pa] to absolute pressure [Pa].</summary>
     public static double AbsolutePascal(double psig, double barometerPa) => psig * PascalPerPsi + barometerPa;

@@ -15,7 +15,6 @@ public sealed class Publication : IDisposable
     private readonly string folder;
     private readonly FileStream writing;
     private readonly Catalog pending;
-    private readonly Catalog before;
     private readonly Lock gate = new();
     private int temporary;
 
@@ -37,8 +36,7 @@ public sealed class Publication : IDisposable
             throw new UserError($"The lake {folder} cannot be written ({e.Message}). Give write permission or name another folder with --lake.");
         }
 
-        before = Catalog.Load(folder);
-        pending = before.Copy();
+        pending = Catalog.Load(folder);
     }
 
     /// <summary>The catalog as it will be after the commit. Change it through this publication only.</summary>

@@ -1,3 +1,5 @@
+using Revisit.Records;
+
 namespace Revisit.Physics;
 
 /// <summary>
@@ -46,7 +48,7 @@ public static partial class MoistAir
     public static double StandardPressure(double elevationM)
     {
         Bounds.Check(elevationM, MinElevationM, MaxElevationM, "m", nameof(elevationM));
-        return 101_325.0 * Math.Pow(1.0 - 2.25577e-5 * elevationM, 5.2559);
+        return Units.StandardBarometerPascal(elevationM);
     }
 
     /// <summary>Enthalpy of moist air, zero for dry air at 0 °C and liquid water at 0 °C.</summary>
