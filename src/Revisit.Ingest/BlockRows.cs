@@ -11,7 +11,7 @@ internal sealed class BlockRows
 
     /// <summary>By month number: the rows, in the order of the file.</summary>
     public IEnumerable<(int Month, ReadOnlyMemory<byte> Bytes, int Rows)> Months =>
-        months.Where(m => m.Value.Rows > 0).Select(m => (m.Key, (ReadOnlyMemory<byte>)m.Value.Stream.GetBuffer().AsMemory(0, (int)m.Value.Stream.Position), m.Value.Rows));
+        months.Where(m => m.Value.Rows > 0).Select(m => (m.Key, m.Value.Writer.Written(), m.Value.Rows));
 
     /// <summary>Keys of the accepted rows, in the order of the file.</summary>
     public List<RowKey> Keys { get; } = [];
@@ -31,7 +31,7 @@ internal sealed class BlockRows
 
         foreach (var month in months.Values)
         {
-            month.Stream.Position = 0;
+            month.Writer.Clear();
             month.Rows = 0;
         }
     }
@@ -44,20 +44,18 @@ internal sealed class BlockRows
             months[number] = month = new MonthBytes();
         }
 
-        var start = (int)month.Stream.Position;
+        var start = month.Writer.Position;
         row.Write(month.Writer);
         month.Rows++;
 
         // Content: all but the place in the source (the first four bytes).
-        var content = month.Stream.GetBuffer().AsSpan(start + sizeof(int), (int)month.Stream.Position - start - sizeof(int));
+        var content = month.Writer.Written(start + sizeof(int)).Span;
         Keys.Add(new(Losers.KeyOf(row.Texts[VisitId]!, row.Wholes[ReadingNo]), row.Wholes[SavedAt], XxHash64.HashToUInt64(content), row.Line, number));
     }
 
     private sealed class MonthBytes
     {
-        public MemoryStream Stream { get; } = new(1 << 12);
-
-        public BinaryWriter Writer => field ??= new BinaryWriter(Stream);
+        public ByteWriter Writer { get; } = new();
 
         public int Rows { get; set; }
     }

@@ -1,18 +1,29 @@
+using System.Buffers;
 using System.Buffers.Binary;
-using System.IO.Hashing;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Text;
 
 namespace Revisit.Ingest;
 
-/// <summary>Reads what a <see cref="BinaryWriter"/> wrote, from memory.</summary>
-internal sealed class ByteReader(byte[] bytes, TextPool pool)
+/// <summary>Reads what a <see cref="ByteWriter"/> wrote, from memory.</summary>
+internal sealed class ByteReader(byte[] bytes, int length) : IDisposable
 {
     private int position;
 
     /// <summary>Opens a landed file.</summary>
-    public static ByteReader Open(string path, TextPool pool) => new(File.ReadAllBytes(path), pool);
+    public static ByteReader Open(string path)
+    {
+        using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 0);
+        var length = checked((int)file.Length);
+        var bytes = ArrayPool<byte>.Shared.Rent(length);
+        file.ReadExactly(bytes, 0, length);
+        return new(bytes, length);
+    }
 
-    public bool AtEnd => position >= bytes.Length;
+    public bool AtEnd => position >= length;
+
+    public void Dispose() => ArrayPool<byte>.Shared.Return(bytes);
 
     public byte Byte() => bytes[position++];
 
@@ -42,40 +53,19 @@ internal sealed class ByteReader(byte[] bytes, TextPool pool)
         }
     }
 
-    /// <summary>A text; equal short texts share one string.</summary>
-    public string Text() => pool.Share(Take(Count()));
+    /// <summary>A text, as it is kept.</summary>
+    public ReadOnlySpan<byte> Utf8() => Take(Count());
+
+    public string Text() => Encoding.UTF8.GetString(Utf8());
+
+    /// <summary>The next numbers, side by side.</summary>
+    public ReadOnlySpan<T> Span<T>(int count)
+        where T : unmanaged => MemoryMarshal.Cast<byte, T>(Take(count * Unsafe.SizeOf<T>()));
 
     private ReadOnlySpan<byte> Take(int length)
     {
         var span = bytes.AsSpan(position, length);
         position += length;
         return span;
-    }
-}
-
-/// <summary>
-/// Shares one string among equal short texts: a table with one place for each hash, so a text that was pushed out by another is made
-/// anew. That costs a string now and then, and saves decoding and hashing characters for nearly every cell.
-/// </summary>
-internal sealed class TextPool
-{
-    private const int LongestShared = 40, Places = 1 << 14;
-    private readonly (byte[]? Utf8, string Text)[] places = new (byte[]?, string)[Places];
-
-    /// <summary>The string of some UTF-8.</summary>
-    public string Share(ReadOnlySpan<byte> utf8)
-    {
-        if (utf8.Length > LongestShared)
-        {
-            return Encoding.UTF8.GetString(utf8);
-        }
-
-        ref var place = ref places[(int)(XxHash3.HashToUInt64(utf8) & (Places - 1))];
-        if (place.Utf8 is null || !utf8.SequenceEqual(place.Utf8))
-        {
-            place = (utf8.ToArray(), Encoding.UTF8.GetString(utf8));
-        }
-
-        return place.Text;
     }
 }

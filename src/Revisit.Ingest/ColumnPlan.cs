@@ -20,8 +20,8 @@ internal sealed class ColumnPlan
 
     /// <summary>Texts that seldom repeat and are taken as they are: looking them up would cost more than making them.</summary>
     private readonly bool isAsWritten;
-    private readonly Dictionary<string, string?> cache = [];
-    private readonly Dictionary<string, string?>.AlternateLookup<ReadOnlySpan<char>> cached;
+    private readonly Dictionary<string, (string? Text, byte Code)> cache = [];
+    private readonly Dictionary<string, (string? Text, byte Code)>.AlternateLookup<ReadOnlySpan<char>> cached;
     private readonly LocalDateTimePattern[] instantPatterns;
     private readonly LocalDatePattern[] dayPatterns;
 
@@ -66,7 +66,14 @@ internal sealed class ColumnPlan
             return joined.Length == 0 || FillFrom(row, joined, joined, barometerPsi);
         }
 
-        var cell = source.Cell(slots[0]).Trim();
+        var cell = source.Cell(slots[0]);
+        if (cell.Length == 0)
+        {
+            return true;
+        }
+
+        // Most cells have nothing to trim; looking at both ends is quicker than asking.
+        cell = cell[0] > ' ' && cell[^1] is > ' ' and < '\x80' ? cell : cell.Trim();
         return cell.Length == 0 || FillFrom(row, cell, null, barometerPsi);
     }
 
@@ -122,7 +129,7 @@ internal sealed class ColumnPlan
 
                 return true;
             default:
-                var text = TextOf(cell);
+                var (text, code) = TextOf(cell);
                 if (text is null)
                 {
                     row.PutAside(Index, raw ?? cell.ToString(), "unknown_code", $"expected {string.Join(", ", Term.Name == "correction" ? Codes.Correction : Term.Codes)}; add what this source writes to 'values' in its profile");
@@ -130,6 +137,7 @@ internal sealed class ColumnPlan
                 }
 
                 row.Texts[Index] = text.Length == 0 ? null : text;
+                row.Codes[Index] = code;
                 return true;
         }
     }
@@ -163,11 +171,11 @@ internal sealed class ColumnPlan
     private bool IsMissing(ReadOnlySpan<char> cell) =>
         cell.Length <= 12 && profile.Missing.Contains(SourceProfile.Fold(cell));
 
-    private string? TextOf(ReadOnlySpan<char> cell)
+    private (string? Text, byte Code) TextOf(ReadOnlySpan<char> cell)
     {
         if (isAsWritten)
         {
-            return cell.ToString();
+            return (cell.ToString(), 0);
         }
 
         if (cached.TryGetValue(cell, out var known))
@@ -176,12 +184,13 @@ internal sealed class ColumnPlan
         }
 
         var text = Make(cell.ToString());
+        var made = (text, (byte)(text is null ? 0 : Array.IndexOf([.. Term.Codes], text) + 1));
         if (cell.Length <= 64 && cache.Count < CacheLimit)
         {
-            cached[cell] = text;
+            cached[cell] = made;
         }
 
-        return text;
+        return made;
     }
 
     private string? Make(string cell)
@@ -225,7 +234,8 @@ internal sealed class ColumnPlan
         day = 0;
         if (column.Formats.Count == 0)
         {
-            var ok = DateOnly.TryParseExact(cell.Length >= 10 ? cell[..10] : cell, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var iso);
+            // Not DateOnly.TryParseExact: this is the commonest form, and three columns of nearly every row hold one.
+            var ok = TryIsoDay(cell, out var iso);
             day = ok ? iso.DayNumber : 0;
             return ok && Sensible(iso.Year);
         }
@@ -306,19 +316,37 @@ internal sealed class ColumnPlan
     private static bool TryUtcSeconds(ReadOnlySpan<char> cell, out DateTime utc)
     {
         utc = default;
-        if (cell.Length != 20 || cell[4] != '-' || cell[7] != '-' || cell[10] != 'T' || cell[13] != ':' || cell[16] != ':' || cell[19] != 'Z')
+        if (cell.Length != 20 || cell[10] != 'T' || cell[13] != ':' || cell[16] != ':' || cell[19] != 'Z')
+        {
+            return false;
+        }
+
+        var (hour, minute, second) = (Digits(cell[11..13]), Digits(cell[14..16]), Digits(cell[17..19]));
+        if (!TryIsoDay(cell, out var day) || hour is < 0 or > 23 || minute is < 0 or > 59 || second is < 0 or > 59)
+        {
+            return false;
+        }
+
+        utc = day.ToDateTime(new TimeOnly(hour, minute, second), DateTimeKind.Utc);
+        return true;
+    }
+
+    /// <summary>A day written yyyy-MM-dd, whatever follows it.</summary>
+    private static bool TryIsoDay(ReadOnlySpan<char> cell, out DateOnly result)
+    {
+        result = default;
+        if (cell.Length < 10 || cell[4] != '-' || cell[7] != '-')
         {
             return false;
         }
 
         var (year, month, day) = (Digits(cell[..4]), Digits(cell[5..7]), Digits(cell[8..10]));
-        var (hour, minute, second) = (Digits(cell[11..13]), Digits(cell[14..16]), Digits(cell[17..19]));
-        if (year < 1 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth(year, month) || hour is < 0 or > 23 || minute is < 0 or > 59 || second is < 0 or > 59)
+        if (year < 1 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth(year, month))
         {
             return false;
         }
 
-        utc = new DateTime(year, month, day, hour, minute, second, DateTimeKind.Utc);
+        result = new DateOnly(year, month, day);
         return true;
     }
 

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
@@ -24,7 +25,7 @@ public sealed record SourceSummary(
 /// </summary>
 public static class IngestStage
 {
-    private const string Version = "1";
+    private const string Version = "2";
 
     /// <summary>Takes in files. Nothing is visible before the publication commits.</summary>
     /// <exception cref="UserError">A file cannot be read or does not fit its profile.</exception>
@@ -37,8 +38,18 @@ public static class IngestStage
         {
             var name = Path.GetFileName(file.Path);
             var profile = file.Profile ?? SourceProfile.Plain(IsJson(name) ? SourceKind.Ndjson : SourceKind.Csv);
-            var hash = HashOf(file.Path);
-            var id = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{hash}\n{profile.Hash}\n{Version}")))[..16];
+            var hashing = Task.Run(() => HashOf(file.Path));
+            if (sources.Values.Any(s => s.Name == name))
+            {
+                // It may be held already; under a new name that is unlikely, and it is read while it is hashed.
+                hashing.GetAwaiter().GetResult();
+            }
+
+            using var read = hashing.IsCompletedSuccessfully && sources.ContainsKey(IdOf(hashing.Result, profile))
+                ? null
+                : new ReadFile(publication.WorkFolder("reading"), file.Path, name, profile, progress);
+            var hash = hashing.GetAwaiter().GetResult();
+            var id = IdOf(hash, profile);
             if (!asked.Contains(id))
             {
                 asked.Add(id);
@@ -50,8 +61,8 @@ public static class IngestStage
                 continue;
             }
 
-            var (rowsRead, rejected, remarks) = Land(publication, file.Path, name, profile, id, progress);
-            landed[id] = (rejected, remarks);
+            read!.PutInto(publication, id);
+            landed[id] = (read.Rejected, read.Remarks);
             foreach (var earlier in sources.Where(s => s.Value.FileHash == hash && s.Value.Name == name && !asked.Contains(s.Key)).Select(s => s.Key).ToList())
             {
                 // The same file read with another profile takes the place of the earlier reading.
@@ -60,11 +71,10 @@ public static class IngestStage
                 sources.Remove(earlier);
             }
 
-            sources[id] = new(name, hash, profile.Name, profile.Hash, rowsRead, rejected.Values.Sum());
+            sources[id] = new(name, hash, profile.Name, profile.Hash, read.RowsRead, read.Rejected.Values.Sum());
         }
 
         var (losers, setAside) = Build(publication, sources.Keys, progress);
-        InstallMerge.PutInto(publication);
         var summaries = sources.OrderBy(s => s.Key, StringComparer.Ordinal).Select(s => new SourceSummary(
             s.Key, s.Value.Name, s.Value.Profile, s.Value.RowsRead,
             s.Value.RowsRead - s.Value.Rejected - losers.Duplicates.GetValueOrDefault(s.Key) - losers.Superseded.GetValueOrDefault(s.Key),
@@ -85,20 +95,53 @@ public static class IngestStage
         }
     }
 
-    private static (int RowsRead, IReadOnlyDictionary<string, int> Rejected, IReadOnlyList<string> Remarks) Land(
-        Publication publication, string path, string name, SourceProfile profile, string id, IProgress<string>? progress)
+    private static string IdOf(string hash, SourceProfile profile) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{hash}\n{profile.Hash}\n{Version}")))[..16];
+
+    /// <summary>What a file gave, in a folder of its own until it is put.</summary>
+    private sealed class ReadFile : IDisposable
     {
-        using var landing = new Landing(publication.WorkFolder(id));
-        using var rejected = new RejectedSpill(Path.Combine(publication.WorkFolder(id), "rejected"));
-        var reading = new SourceReading(profile, name, landing, rejected, progress);
-        using (var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16))
+        private readonly string name;
+        private readonly Landing landing;
+        private readonly RejectedSpill rejected;
+
+        public ReadFile(string folder, string path, string name, SourceProfile profile, IProgress<string>? progress)
         {
-            reading.Run(stream);
+            this.name = name;
+            landing = new Landing(folder);
+            rejected = new RejectedSpill(Path.Combine(folder, "rejected"));
+            var reading = new SourceReading(profile, name, landing, rejected, progress);
+            try
+            {
+                using var stream = Open(path);
+                reading.Run(stream);
+            }
+            catch
+            {
+                Dispose();
+                throw;
+            }
+
+            (RowsRead, Remarks) = (reading.RowsRead, reading.Remarks);
         }
 
-        landing.PutInto(publication, id);
-        publication.Put(Tables.RejectedRows, id, rejected.Batches(id, name));
-        return (reading.RowsRead, rejected.ByReason, reading.Remarks);
+        public int RowsRead { get; }
+
+        public IReadOnlyList<string> Remarks { get; }
+
+        public IReadOnlyDictionary<string, int> Rejected => rejected.ByReason;
+
+        public void PutInto(Publication publication, string id)
+        {
+            landing.PutInto(publication, id);
+            publication.Put(Tables.RejectedRows, id, rejected.Batches(id, name));
+        }
+
+        public void Dispose()
+        {
+            rejected.Dispose();
+            landing.Dispose();
+        }
     }
 
     private static (Losers Losers, Dictionary<string, int> SetAside) Build(Publication publication, IEnumerable<string> sourceIds, IProgress<string>? progress)
@@ -126,16 +169,33 @@ public static class IngestStage
             MonthBuild.Remove(publication, month);
         }
 
+        var built = work.ToDictionary(w => w.Month, _ => new TaskCompletionSource<CatalogEntry?>(TaskCreationOptions.RunContinuationsAsynchronously));
+        var merging = InstallMerge.PutInto(publication, [.. landed.Select(m => built.TryGetValue(m.Key, out var making)
+            ? making.Task
+            : Task.FromResult(publication.Pending.Find(InstallMerge.Area, m.Key)))]);
         var done = 0;
-        Parallel.ForEach(work, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, Environment.ProcessorCount) }, item =>
+        try
         {
-            var build = new MonthBuild(publication, item.Month, losers);
-            build.Run(item.Landed, item.MadeFrom);
-            if (Interlocked.Increment(ref done) is var n && (n == work.Count || n % 12 == 0))
+            // One month at a time to each core, in month order, since the installs are merged in that order beside it.
+            Parallel.ForEach(Partitioner.Create(work, EnumerablePartitionerOptions.NoBuffering), new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, item =>
             {
-                progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{n} of {work.Count} months built"));
+                new MonthBuild(publication, item.Month, losers).Run(item.Landed, item.MadeFrom, built[item.Month].SetResult);
+                if (Interlocked.Increment(ref done) is var n && (n == work.Count || n % 12 == 0))
+                {
+                    progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{n} of {work.Count} months built"));
+                }
+            });
+        }
+        finally
+        {
+            // After a failed month the merge must not wait for the others.
+            foreach (var month in built.Values)
+            {
+                month.TrySetCanceled();
             }
-        });
+        }
+
+        merging.GetAwaiter().GetResult();
 
         foreach (var entry in publication.Pending.Of(Tables.SetAsideValues.Name).Where(e => e.Rows > 0))
         {
@@ -200,10 +260,15 @@ public static class IngestStage
 
     private static string HashOf(string path)
     {
+        using var stream = Open(path);
+        return Convert.ToHexStringLower(SHA256.HashData(stream));
+    }
+
+    private static FileStream Open(string path)
+    {
         try
         {
-            using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 20);
-            return Convert.ToHexStringLower(SHA256.HashData(stream));
+            return new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

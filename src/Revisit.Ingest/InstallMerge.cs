@@ -15,16 +15,16 @@ internal sealed class InstallMerge
     private const int GroupRows = 65_536;
     private static readonly int From = ReadingRow.At(Tables.InstallColumns[0]), Width = Tables.InstallColumns.Count;
 
-    private readonly Dictionary<string, int> places = new(StringComparer.Ordinal);
-    private readonly List<string> ids = [], crews = [];
+    // Number of an install's id less one is its place in every list below.
+    private readonly TextTable ids = new(), texts = new();
+    private readonly List<int> crews = [], firstDays = [], lastDays = [];
     private readonly List<bool> commissioned = [];
-    private readonly List<int> firstDays = [], lastDays = [];
 
-    /// <summary>By column of <see cref="Tables.InstallColumns"/>: doubles, longs or texts, one an install.</summary>
+    /// <summary>By column of <see cref="Tables.InstallColumns"/>: numbers, whole numbers, or numbers of texts in <see cref="texts"/>.</summary>
     private readonly object[] values = [.. Tables.InstallColumns.Select(object (c) => Nomenclature.Of(c).Kind switch
     {
         ColumnKind.Number => new List<double>(),
-        ColumnKind.Text => new List<string?>(),
+        ColumnKind.Text => new List<int>(),
         _ => new List<long>(),
     })];
 
@@ -34,71 +34,79 @@ internal sealed class InstallMerge
         var merge = new InstallMerge();
         var order = rows.Order;
         var place = new int[order.Length];
+        var (placeOf, textOf) = (new int[rows.List(MonthRows.InstallId).Length], new int[ReadingRow.Width][]);
+        int Number(int column, int row)
+        {
+            ref var number = ref (textOf[column] ??= new int[rows.List(column).Length])[rows.Place(column, row)];
+            return number > 0 || rows.Place(column, row) == 0 ? number : number = merge.texts.Add(rows.Text(column, row)!);
+        }
+
         for (var i = 0; i < order.Length; i++)
         {
             var r = order[i];
-            place[i] = merge.Visit(rows.Text(MonthRows.InstallId, r)!, rows.Text(MonthRows.CrewId, r)!, rows.Text(MonthRows.VisitKind, r) == "commissioning", rows.Day(r), rows.Day(r));
+            ref var number = ref placeOf[rows.Place(MonthRows.InstallId, r)];
+            number = number > 0 ? number : merge.ids.Add(rows.Text(MonthRows.InstallId, r)!);
+            place[i] = number - 1;
+            merge.Visit(place[i], Number(MonthRows.CrewId, r), rows.Text(MonthRows.VisitKind, r) == "commissioning", rows.Day(r), rows.Day(r));
         }
 
+        var given = rows.Given >> From & ((1UL << Width) - 1);
         for (var c = 0; c < Width; c++)
         {
-            switch (merge.values[c])
+            switch ((given >> c & 1) == 0 ? null : merge.values[c])
             {
                 case List<double> numbers:
-                    for (var i = 0; i < order.Length; i++)
-                    {
-                        Keep(numbers, place[i], rows.Number(From + c, order[i]));
-                    }
-
+                    Keep(numbers, place, MonthRows.Pick(rows.Numbers(From + c), order), double.NaN);
                     break;
-                case List<string?> texts:
+                case List<int> numbersOfTexts:
+                    var ofTexts = new int[order.Length];
                     for (var i = 0; i < order.Length; i++)
                     {
-                        Keep(texts, place[i], rows.Text(From + c, order[i]));
+                        ofTexts[i] = Number(From + c, order[i]);
                     }
 
+                    Keep(numbersOfTexts, place, ofTexts, 0);
                     break;
                 case List<long> wholes:
-                    for (var i = 0; i < order.Length; i++)
-                    {
-                        Keep(wholes, place[i], rows.Whole(From + c, order[i]));
-                    }
-
+                    Keep(wholes, place, MonthRows.Pick(rows.Wholes(From + c), order), ReadingRow.NoWhole);
                     break;
             }
         }
 
-        merge.Write(stream);
-        return merge.ids.Count;
+        merge.Write(stream, given);
+        return merge.crews.Count;
     }
 
     /// <summary>Merges the summaries of all months, in month order, into the installs table.</summary>
-    public static void PutInto(Publication publication)
+    /// <param name="publication">Where the table goes.</param>
+    /// <param name="months">The summary of every month in order, none for a month without rows. Merging goes on while later ones are made.</param>
+    public static async Task PutInto(Publication publication, IReadOnlyList<Task<CatalogEntry?>> months)
     {
-        var months = publication.Pending.Of(Area).ToList();
-        var fingerprint = Fingerprint.Of(months.Select(e => e.Sha256));
-        if (publication.Pending.Find(Tables.Installs.Name, "all")?.MadeFrom == fingerprint)
+        var standing = publication.Pending.Find(Tables.Installs.Name, "all")?.MadeFrom;
+        string MadeFrom() => Fingerprint.Of(months.Select(m => m.Result?.Sha256 ?? ""));
+        if (months.All(m => m.IsCompletedSuccessfully) && MadeFrom() == standing)
         {
             return;
         }
 
         var merge = new InstallMerge();
-        var pool = new TextPool();
         foreach (var month in months)
         {
-            merge.Add(ByteReader.Open(publication.PathOf(month), pool));
+            if (await month.ConfigureAwait(false) is { } summary)
+            {
+                using var reader = ByteReader.Open(publication.PathOf(summary));
+                merge.Add(reader);
+            }
         }
 
-        publication.Put(Tables.Installs, "all", merge.Batches(), fingerprint);
+        publication.Put(Tables.Installs, "all", merge.Batches(), MadeFrom());
     }
 
     /// <summary>Notes a visit; visits come in time order. The first commissioning visit names the crew, before it the first of any kind.</summary>
-    private int Visit(string id, string crew, bool commissioning, int firstDay, int lastDay)
+    private void Visit(int place, int crew, bool commissioning, int firstDay, int lastDay)
     {
-        if (!places.TryGetValue(id, out var place))
+        if (place == crews.Count)
         {
-            place = places[id] = ids.Count;
-            ids.Add(id);
             crews.Add(crew);
             commissioned.Add(commissioning);
             firstDays.Add(firstDay);
@@ -110,8 +118,8 @@ internal sealed class InstallMerge
                     case List<double> numbers:
                         numbers.Add(double.NaN);
                         break;
-                    case List<string?> texts:
-                        texts.Add(null);
+                    case List<int> numbersOfTexts:
+                        numbersOfTexts.Add(0);
                         break;
                     case List<long> wholes:
                         wholes.Add(ReadingRow.NoWhole);
@@ -119,7 +127,7 @@ internal sealed class InstallMerge
                 }
             }
 
-            return place;
+            return;
         }
 
         if (commissioning && !commissioned[place])
@@ -129,105 +137,83 @@ internal sealed class InstallMerge
 
         firstDays[place] = Math.Min(firstDays[place], firstDay);
         lastDays[place] = Math.Max(lastDays[place], lastDay);
-        return place;
     }
 
-    private static void Keep(List<double> column, int place, double value) => column[place] = double.IsNaN(value) ? column[place] : value;
-
-    private static void Keep(List<string?> column, int place, string? value) => column[place] = value ?? column[place];
-
-    private static void Keep(List<long> column, int place, long value) => column[place] = value == ReadingRow.NoWhole ? column[place] : value;
-
-    private void Write(Stream stream)
+    /// <summary>Keeps, at each place, the last of the values that is not missing.</summary>
+    private static void Keep<T>(List<T> column, int[] place, ReadOnlySpan<T> values, T missing)
+        where T : struct, IEquatable<T>
     {
-        using var writer = new BinaryWriter(stream, System.Text.Encoding.UTF8, leaveOpen: true);
-        writer.Write(ids.Count);
-        for (var i = 0; i < ids.Count; i++)
+        var kept = CollectionsMarshal.AsSpan(column);
+        for (var i = 0; i < place.Length; i++)
         {
-            writer.Write(ids[i]);
-            writer.Write(crews[i]);
-            writer.Write(commissioned[i]);
-            writer.Write(firstDays[i]);
-            writer.Write(lastDays[i]);
-        }
-
-        foreach (var column in values)
-        {
-            switch (column)
+            if (!values[i].Equals(missing))
             {
-                case List<double> numbers:
-                    writer.Write(MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(numbers)));
-                    break;
-                case List<long> wholes:
-                    writer.Write(MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(wholes)));
-                    break;
-                case List<string?> texts:
-                    WriteTexts(writer, texts);
-                    break;
+                kept[place[i]] = values[i];
             }
         }
     }
 
-    /// <summary>Few installs differ in a text: the distinct texts once, then a number for each install, 0 for none.</summary>
-    private static void WriteTexts(BinaryWriter writer, List<string?> texts)
+    private void Write(Stream stream, ulong given)
     {
-        var numbers = new Dictionary<string, int>(StringComparer.Ordinal);
-        var codes = new int[texts.Count];
-        for (var i = 0; i < codes.Length; i++)
+        var writer = new ByteWriter();
+        writer.Int32(texts.Count - 1);
+        for (var i = 1; i < texts.Count; i++)
         {
-            if (texts[i] is { } text && !numbers.TryGetValue(text, out codes[i]))
+            writer.Text(texts.Texts[i]!);
+        }
+
+        writer.Int32(crews.Count);
+        for (var i = 0; i < crews.Count; i++)
+        {
+            writer.Text(ids.Texts[i + 1]!);
+            writer.Int32(crews[i]);
+            writer.Byte(commissioned[i] ? (byte)1 : (byte)0);
+            writer.Int32(firstDays[i]);
+            writer.Int32(lastDays[i]);
+        }
+
+        writer.UInt64(given);
+        foreach (var column in values.Where((_, c) => (given >> c & 1) != 0))
+        {
+            writer.Bytes(column switch
             {
-                codes[i] = numbers[text] = numbers.Count + 1;
-            }
+                List<double> numbers => MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(numbers)),
+                List<int> numbersOfTexts => MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(numbersOfTexts)),
+                _ => MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan((List<long>)column)),
+            });
         }
 
-        writer.Write(numbers.Count);
-        foreach (var text in numbers.Keys)
-        {
-            writer.Write(text);
-        }
-
-        writer.Write(MemoryMarshal.AsBytes(codes.AsSpan()));
+        stream.Write(writer.Written().Span);
     }
 
     private void Add(ByteReader reader)
     {
+        var textOf = new int[reader.Int32() + 1];
+        for (var i = 1; i < textOf.Length; i++)
+        {
+            textOf[i] = texts.Add(reader.Utf8());
+        }
+
         var place = new int[reader.Int32()];
         for (var i = 0; i < place.Length; i++)
         {
-            place[i] = Visit(reader.Text(), reader.Text(), reader.Flag(), reader.Int32(), reader.Int32());
+            place[i] = ids.Add(reader.Utf8()) - 1;
+            Visit(place[i], textOf[reader.Int32()], reader.Flag(), reader.Int32(), reader.Int32());
         }
 
-        foreach (var column in values)
+        var given = reader.UInt64();
+        foreach (var column in values.Where((_, c) => (given >> c & 1) != 0))
         {
             switch (column)
             {
                 case List<double> numbers:
-                    foreach (var p in place)
-                    {
-                        Keep(numbers, p, reader.Double());
-                    }
-
+                    Keep(numbers, place, reader.Span<double>(place.Length), double.NaN);
+                    break;
+                case List<int> numbersOfTexts:
+                    Keep(numbersOfTexts, place, MonthRows.Pick(textOf, reader.Span<int>(place.Length)), 0);
                     break;
                 case List<long> wholes:
-                    foreach (var p in place)
-                    {
-                        Keep(wholes, p, reader.Int64());
-                    }
-
-                    break;
-                case List<string?> texts:
-                    var distinct = new string?[reader.Int32() + 1];
-                    for (var i = 1; i < distinct.Length; i++)
-                    {
-                        distinct[i] = reader.Text();
-                    }
-
-                    foreach (var p in place)
-                    {
-                        Keep(texts, p, distinct[reader.Int32()]);
-                    }
-
+                    Keep(wholes, place, reader.Span<long>(place.Length), ReadingRow.NoWhole);
                     break;
             }
         }
@@ -235,33 +221,34 @@ internal sealed class InstallMerge
 
     private IEnumerable<Batch> Batches()
     {
-        var order = Enumerable.Range(0, ids.Count).ToArray();
-        Array.Sort([.. ids], order, StringComparer.Ordinal);
-        return order.Chunk(GroupRows).Select(ToBatch);
+        var order = Enumerable.Range(0, crews.Count).ToArray();
+        Array.Sort(ids.Texts[1..ids.Count], order, StringComparer.Ordinal);
+        return order.Chunk(GroupRows).AsParallel().AsOrdered().WithMergeOptions(ParallelMergeOptions.NotBuffered).Select(ToBatch);
     }
 
     private Batch ToBatch(int[] order)
     {
         var batch = new Batch(Tables.Installs, order.Length);
-        MonthRows.Fill(batch.Text("install_id"), order, p => ids[p]);
-        MonthRows.Fill(batch.Text("crew_id"), order, p => crews[p]);
+        MonthRows.Fill(batch.Text("install_id"), order, p => ids.Texts[p + 1]);
+        MonthRows.Fill(batch.Places("crew_id", texts.Texts), order, p => crews[p]);
         MonthRows.Fill(batch.Day("first_visited_on"), order, p => DateOnly.FromDayNumber(firstDays[p]));
         MonthRows.Fill(batch.Day("last_visited_on"), order, p => DateOnly.FromDayNumber(lastDays[p]));
         for (var c = 0; c < Width; c++)
         {
-            switch (batch.At(Tables.Installs.IndexOf(Tables.InstallColumns[c])), values[c])
+            var column = Tables.InstallColumns[c];
+            switch (values[c])
             {
-                case (double[] target, List<double> numbers):
-                    MonthRows.Fill(target, order, p => numbers[p]);
+                case List<double> numbers:
+                    MonthRows.Fill(batch.Number(column), order, p => numbers[p]);
                     break;
-                case (string?[] target, List<string?> texts):
-                    MonthRows.Fill(target, order, p => texts[p]);
+                case List<int> numbersOfTexts:
+                    MonthRows.Fill(batch.Places(column, texts.Texts), order, p => numbersOfTexts[p]);
                     break;
-                case (int?[] target, List<long> wholes):
-                    MonthRows.Fill(target, order, p => wholes[p] == ReadingRow.NoWhole ? null : (int)wholes[p]);
+                case List<long> wholes when Nomenclature.Of(column).Kind == ColumnKind.Day:
+                    MonthRows.Fill(batch.Day(column), order, p => wholes[p] == ReadingRow.NoWhole ? null : DateOnly.FromDayNumber((int)wholes[p]));
                     break;
-                case (DateOnly?[] target, List<long> days):
-                    MonthRows.Fill(target, order, p => days[p] == ReadingRow.NoWhole ? null : DateOnly.FromDayNumber((int)days[p]));
+                case List<long> wholes:
+                    MonthRows.Fill(batch.Whole(column), order, p => wholes[p] == ReadingRow.NoWhole ? null : (int)wholes[p]);
                     break;
             }
         }

@@ -60,6 +60,8 @@ internal sealed class Landing : IDisposable
             publication.Adopt(RowsArea, $"{sourceId}/{MonthName(number)}", ".rows", month.Path, month.Rows);
         }
 
+        months.Clear(); // with their buffers
+
         keys.Dispose();
         publication.Adopt(KeysArea, sourceId, ".keys", Path.Combine(folder, "keys"), Rows);
     }

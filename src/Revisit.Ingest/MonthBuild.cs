@@ -10,20 +10,24 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
     private static readonly int CorrectionFrom = ReadingRow.At("correction_from"), CorrectionTo = ReadingRow.At("correction_to"), ChargeChange = ReadingRow.At("charge_change_oz");
 
     /// <summary>Builds and puts the month, or takes it out when no row is left in it.</summary>
-    public void Run(IReadOnlyList<(string SourceId, string Path, long Rows)> landed, string madeFrom)
+    /// <param name="landed">The landed rows, a file a source.</param>
+    /// <param name="madeFrom">Fingerprint of what the month is made from.</param>
+    /// <param name="summarised">Told as soon as the summary of its installs stands, or that there is none; the tables follow.</param>
+    public void Run(IReadOnlyList<(string SourceId, string Path, long Rows)> landed, string madeFrom, Action<CatalogEntry?> summarised)
     {
-        var rows = Load(landed);
+        using var rows = Load(landed);
         if (rows.Rows == 0)
         {
             Remove(publication, month);
+            summarised(null);
             return;
         }
 
         rows.Sort();
+        summarised(publication.PutFile(InstallMerge.Area, month, ".rows", s => InstallMerge.WriteMonth(s, rows)));
         publication.Put(Tables.Visits, month, [Visits(rows)]);
         publication.Put(Tables.Corrections, month, [Corrections(rows)]);
         publication.Put(Tables.SetAsideValues, month, [SetAside(rows)]);
-        publication.PutFile(InstallMerge.Area, month, ".rows", s => InstallMerge.WriteMonth(s, rows));
         // Last, because its fingerprint says that the month is done.
         publication.Put(Tables.Readings, month, Readings(rows), madeFrom);
     }
@@ -40,10 +44,10 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
     private MonthRows Load(IReadOnlyList<(string SourceId, string Path, long Rows)> landed)
     {
         var rows = new MonthRows(checked((int)landed.Sum(l => l.Rows)));
-        var pool = new TextPool();
         foreach (var (source, path, _) in landed)
         {
-            rows.Add(ByteReader.Open(path, pool), source, losers.Lines.GetValueOrDefault((source, month)));
+            using var reader = ByteReader.Open(path);
+            rows.Add(reader, source, losers.Lines.GetValueOrDefault((source, month)));
         }
 
         return rows;
@@ -63,13 +67,13 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
                         MonthRows.Fill(batch.Day(column), order, r => DateOnly.FromDayNumber(rows.Day(r)));
                         break;
                     case "source_id":
-                        MonthRows.Fill(batch.Text(column), order, rows.Source);
+                        rows.FillSource(batch, column, order);
                         break;
                     case "source_line":
                         MonthRows.Fill(batch.Whole(column), order, r => rows.Line(r));
                         break;
                     default:
-                        rows.Fill(batch.At(Tables.Readings.IndexOf(column)), ReadingRow.At(column), order);
+                        rows.Fill(batch, column, ReadingRow.At(column), order);
                         break;
                 }
             }
@@ -80,35 +84,35 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
 
     private static Batch Visits(MonthRows rows)
     {
-        var first = new Dictionary<string, (int Row, int Count)>(StringComparer.Ordinal);
-        var inOrder = new List<string>();
+        // By place of the visit's id: the visit's place in the table from 1.
+        var visitOf = new int[rows.List(MonthRows.VisitId).Length];
+        var (first, readings) = (new List<int>(), new List<int>());
         foreach (var r in rows.Order)
         {
-            var id = rows.Text(MonthRows.VisitId, r)!;
-            if (first.TryGetValue(id, out var seen))
+            ref var visit = ref visitOf[rows.Place(MonthRows.VisitId, r)];
+            if (visit == 0)
             {
-                first[id] = (seen.Row, seen.Count + 1);
+                first.Add(r);
+                readings.Add(0);
+                visit = first.Count;
             }
-            else
-            {
-                first[id] = (r, 1);
-                inOrder.Add(id);
-            }
+
+            readings[visit - 1]++;
         }
 
-        var batch = new Batch(Tables.Visits, inOrder.Count);
-        var order = inOrder.Select(id => first[id].Row).ToArray();
+        var batch = new Batch(Tables.Visits, first.Count);
+        var order = first.ToArray();
         foreach (var column in new[] { "visit_id", "install_id", "crew_id", "technician_id", "visit_kind" })
         {
-            rows.Fill(batch.Text(column), ReadingRow.At(column), order);
+            rows.Fill(batch, column, ReadingRow.At(column), order);
         }
 
-        rows.Fill(batch.Instant("started_at"), MonthRows.VisitedAt, order);
+        rows.Fill(batch, "started_at", MonthRows.VisitedAt, order);
         MonthRows.Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
         var counts = batch.Whole("readings");
-        for (var i = 0; i < inOrder.Count; i++)
+        for (var i = 0; i < order.Length; i++)
         {
-            counts[i] = first[inOrder[i]].Count;
+            counts[i] = readings[i];
         }
 
         return batch;
@@ -116,16 +120,24 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
 
     private static Batch Corrections(MonthRows rows)
     {
-        var made = rows.Order.ToArray()
-            .Where(r => rows.Text(MonthRows.Correction, r) is not null)
+        var corrected = new List<int>();
+        foreach (var r in rows.Order)
+        {
+            if (rows.Place(MonthRows.Correction, r) != 0)
+            {
+                corrected.Add(r);
+            }
+        }
+
+        var made = corrected
             .SelectMany(r => rows.Text(MonthRows.Correction, r)!.Split('+').Select((code, n) => (Row: r, Code: code, No: n + 1)))
             .OrderBy(c => rows.Text(MonthRows.VisitId, c.Row), StringComparer.Ordinal).ThenBy(c => rows.Whole(MonthRows.ReadingNo, c.Row)).ThenBy(c => c.No)
             .ToArray();
         var batch = new Batch(Tables.Corrections, made.Length);
         var order = made.Select(c => c.Row).ToArray();
-        rows.Fill(batch.Text("visit_id"), MonthRows.VisitId, order);
-        rows.Fill(batch.Whole("reading_no"), MonthRows.ReadingNo, order);
-        rows.Fill(batch.Text("install_id"), MonthRows.InstallId, order);
+        rows.Fill(batch, "visit_id", MonthRows.VisitId, order);
+        rows.Fill(batch, "reading_no", MonthRows.ReadingNo, order);
+        rows.Fill(batch, "install_id", MonthRows.InstallId, order);
         MonthRows.Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
         for (var i = 0; i < made.Length; i++)
         {

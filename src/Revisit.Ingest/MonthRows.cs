@@ -1,21 +1,74 @@
+using System.Buffers;
+using System.Numerics;
+using Revisit.Records;
+
 namespace Revisit.Ingest;
 
 /// <summary>The rows of one month, column by column, in the order readings are kept: time, visit, reading.</summary>
-internal sealed class MonthRows
+internal sealed class MonthRows : IDisposable
 {
     public static readonly int VisitId = ReadingRow.At("visit_id"), ReadingNo = ReadingRow.At("reading_no"), VisitedAt = ReadingRow.At("visited_at"),
         InstallId = ReadingRow.At("install_id"), CrewId = ReadingRow.At("crew_id"), VisitKind = ReadingRow.At("visit_kind"), Correction = ReadingRow.At("correction");
 
-    private readonly Array[] columns;
-    private readonly string[] sources;
-    private readonly int[] lines, days;
+    /// <summary>By coded column, its vocabulary from place 1.</summary>
+    private static readonly string?[]?[] Vocabularies =
+        [.. Enumerable.Range(0, ReadingRow.Width).Select(i => ReadingRow.CodedColumns.Contains(i) ? (string?[])[null, .. ReadingRow.TermAt(i).Codes] : null)];
+
+    // By column; a column has one of the three.
+    private readonly double[][] numbers = new double[ReadingRow.Width][];
+    private readonly long[][] wholes = new long[ReadingRow.Width][];
+    private readonly int[][] texts = new int[ReadingRow.Width][];
+    private readonly TextTable table = new();
+    private readonly int[] lines, days, sources;
     private int[] order = [];
 
     /// <summary>Room for a number of rows, every value missing.</summary>
     public MonthRows(int capacity)
     {
-        columns = [.. Enumerable.Range(0, ReadingRow.Width).Select(i => ReadingRow.MissingColumn(ReadingRow.TermAt(i).Kind, capacity))];
-        (sources, lines, days) = (new string[capacity], new int[capacity], new int[capacity]);
+        // Rented: the columns of a month are large, and the next month needs the same.
+        (sources, lines, days) = (Rent(0, capacity), Rent(0, capacity), Rent(0, capacity));
+        foreach (var i in (int[])[.. ReadingRow.TextColumns, .. ReadingRow.CodedColumns])
+        {
+            texts[i] = Rent(0, capacity);
+        }
+
+        foreach (var i in ReadingRow.NumberColumns)
+        {
+            numbers[i] = Rent(double.NaN, capacity);
+        }
+
+        foreach (var i in ReadingRow.WholeColumns)
+        {
+            wholes[i] = Rent(ReadingRow.NoWhole, capacity);
+        }
+    }
+
+    private static T[] Rent<T>(T missing, int capacity)
+    {
+        var rented = ArrayPool<T>.Shared.Rent(capacity);
+        rented.AsSpan(0, capacity).Fill(missing);
+        return rented;
+    }
+
+    /// <summary>Gives the columns back; nothing may be read afterwards.</summary>
+    public void Dispose()
+    {
+        Return([sources, lines, days, .. texts]);
+        Return(numbers);
+        Return(wholes);
+    }
+
+    private static void Return<T>(T[]?[] columns)
+    {
+        foreach (var column in columns)
+        {
+            if (column is not null)
+            {
+                ArrayPool<T>.Shared.Return(column);
+            }
+        }
+
+        Array.Clear(columns);
     }
 
     /// <summary>Set-aside values with the row they belong to.</summary>
@@ -23,50 +76,88 @@ internal sealed class MonthRows
 
     public int Rows { get; private set; }
 
+    /// <summary>A bit a column: whether any row gives a value.</summary>
+    public ulong Given { get; private set; }
+
     /// <summary>Takes in the landed rows of a source but those on lost lines.</summary>
     public void Add(ByteReader reader, string source, HashSet<int>? lost)
     {
-        var skipped = new ReadingRow();
-        while (!reader.AtEnd)
+        var (coded, open, number, whole) = (Bits(ReadingRow.CodedColumns), Bits(ReadingRow.TextColumns), Bits(ReadingRow.NumberColumns), Bits(ReadingRow.WholeColumns));
+        var sourceText = table.Add(source);
+        var stands = true;
+        for (; !reader.AtEnd; Rows += stands ? 1 : 0)
         {
-            var line = reader.Int32();
-            if (lost is not null && lost.Contains(line))
+            // The values of a lost row are read into the place of the next one that stands, and cleared.
+            var row = Rows;
+            (sources[row], lines[row], days[row]) = (sourceText, reader.Int32(), reader.Int32());
+            stands = lost is null || !lost.Contains(lines[row]);
+            var mask = reader.UInt64();
+            for (var m = mask & coded; m != 0; m &= m - 1)
             {
-                skipped.ReadValues(reader);
-                continue;
+                texts[BitOperations.TrailingZeroCount(m)][row] = reader.Byte();
             }
 
-            var row = Rows++;
-            (sources[row], lines[row], days[row]) = (source, line, reader.Int32());
-            for (var mask = reader.UInt64(); mask != 0; mask &= mask - 1)
+            for (var m = mask & open; m != 0; m &= m - 1)
             {
-                switch (columns[System.Numerics.BitOperations.TrailingZeroCount(mask)])
-                {
-                    case double[] numbers:
-                        numbers[row] = reader.Double();
-                        break;
-                    case string?[] texts:
-                        texts[row] = reader.Text();
-                        break;
-                    case long[] wholes:
-                        wholes[row] = reader.Int64();
-                        break;
-                }
+                texts[BitOperations.TrailingZeroCount(m)][row] = table.Add(reader.Utf8());
+            }
+
+            for (var m = mask & number; m != 0; m &= m - 1)
+            {
+                numbers[BitOperations.TrailingZeroCount(m)][row] = reader.Double();
+            }
+
+            for (var m = mask & whole; m != 0; m &= m - 1)
+            {
+                wholes[BitOperations.TrailingZeroCount(m)][row] = reader.Int64();
             }
 
             for (var aside = reader.Count(); aside > 0; aside--)
             {
-                SetAside.Add((row, Ingest.SetAside.Read(reader)));
+                var value = Ingest.SetAside.Read(reader);
+                if (stands)
+                {
+                    SetAside.Add((row, value));
+                }
+            }
+
+            if (stands)
+            {
+                Given |= mask;
+            }
+            else
+            {
+                Clear(row);
             }
         }
     }
+
+    private void Clear(int row)
+    {
+        foreach (var column in texts)
+        {
+            column?[row] = 0;
+        }
+
+        foreach (var column in numbers)
+        {
+            column?[row] = double.NaN;
+        }
+
+        foreach (var column in wholes)
+        {
+            column?[row] = ReadingRow.NoWhole;
+        }
+    }
+
+    private static ulong Bits(int[] columns) => columns.Aggregate(0UL, (mask, i) => mask | 1UL << i);
 
     /// <summary>Row numbers in reading order; call <see cref="Sort"/> first.</summary>
     public ReadOnlySpan<int> Order => order;
 
     public void Sort()
     {
-        var (at, visit, number) = ((long[])columns[VisitedAt], (string?[])columns[VisitId], (long[])columns[ReadingNo]);
+        var (at, visit, number) = (wholes[VisitedAt], texts[VisitId], wholes[ReadingNo]);
         order = [.. Enumerable.Range(0, Rows)];
         var keys = at.AsSpan(0, Rows).ToArray();
         Array.Sort(keys, order);
@@ -81,19 +172,34 @@ internal sealed class MonthRows
 
             // Rows of one moment, by visit and reading.
             Array.Sort(order, start, end - start, ties ??= Comparer<int>.Create((a, b) =>
-                string.CompareOrdinal(visit[a], visit[b]) is var v and not 0 ? v : number[a].CompareTo(number[b])));
+                string.CompareOrdinal(table.Texts[visit[a]], table.Texts[visit[b]]) is var v and not 0 ? v : number[a].CompareTo(number[b])));
             start = end;
         }
     }
 
-    public double Number(int column, int row) => ((double[])columns[column])[row];
+    public double Number(int column, int row) => numbers[column][row];
 
-    public string? Text(int column, int row) => ((string?[])columns[column])[row];
+    public string? Text(int column, int row) => List(column)[texts[column][row]];
+
+    /// <summary>A column of numbers by row; NaN is missing.</summary>
+    public double[] Numbers(int column) => numbers[column];
+
+    /// <summary>A column of whole numbers by row; <see cref="ReadingRow.NoWhole"/> is missing.</summary>
+    public long[] Wholes(int column) => wholes[column];
+
+    /// <summary>Place of a text in <see cref="List"/>: equal texts have equal places, 0 is no text.</summary>
+    public int Place(int column, int row) => texts[column][row];
+
+    /// <summary>The texts of a column by place.</summary>
+    public string?[] List(int column) => Vocabularies[column] ?? table.Texts;
 
     /// <summary>Whole numbers, days as day numbers, instants as ticks; <see cref="ReadingRow.NoWhole"/> is missing.</summary>
-    public long Whole(int column, int row) => ((long[])columns[column])[row];
+    public long Whole(int column, int row) => wholes[column][row];
 
-    public string Source(int row) => sources[row];
+    public string Source(int row) => table.Texts[sources[row]]!;
+
+    /// <summary>Fills a column of a batch with the sources of rows in the order given.</summary>
+    public void FillSource(Batch batch, string column, ReadOnlySpan<int> rows) => Pick(sources, batch.Places(column, table.Texts), rows);
 
     public int Line(int row) => lines[row];
 
@@ -109,42 +215,56 @@ internal sealed class MonthRows
     }
 
     /// <summary>Copies a plain column into a column of a batch, for rows in the order given.</summary>
-    public void Fill(Array target, int column, ReadOnlySpan<int> rows)
+    public void Fill(Batch batch, string name, int column, ReadOnlySpan<int> rows)
     {
-        switch (target)
+        if ((Given >> column & 1) == 0)
         {
-            case double[] numbers:
-                var fromNumbers = (double[])columns[column];
-                for (var i = 0; i < rows.Length; i++)
-                {
-                    numbers[i] = fromNumbers[rows[i]];
-                }
+            return;
+        }
 
-                break;
-            case string?[] texts:
-                var fromTexts = (string?[])columns[column];
-                for (var i = 0; i < rows.Length; i++)
-                {
-                    texts[i] = fromTexts[rows[i]];
-                }
+        if (texts[column] is { } places)
+        {
+            Pick(places, batch.Places(name, List(column)), rows);
+            return;
+        }
 
+        switch (batch.At(batch.Table.IndexOf(name)))
+        {
+            case double[] target:
+                Pick(numbers[column], target, rows);
                 break;
-            case int?[] wholes:
-                FillWhole(wholes, column, rows, static v => (int)v);
+            case int?[] target:
+                FillWhole(target, column, rows, static v => (int)v);
                 break;
-            case DateOnly?[] dates:
-                FillWhole(dates, column, rows, static v => DateOnly.FromDayNumber((int)v));
+            case DateOnly?[] target:
+                FillWhole(target, column, rows, static v => DateOnly.FromDayNumber((int)v));
                 break;
-            case DateTime?[] instants:
-                FillWhole(instants, column, rows, static v => new DateTime(v, DateTimeKind.Utc));
+            case DateTime?[] target:
+                FillWhole(target, column, rows, static v => new DateTime(v, DateTimeKind.Utc));
                 break;
+        }
+    }
+
+    /// <summary>The values at some places.</summary>
+    public static T[] Pick<T>(T[] from, ReadOnlySpan<int> places)
+    {
+        var picked = new T[places.Length];
+        Pick(from, picked, places);
+        return picked;
+    }
+
+    private static void Pick<T>(T[] from, T[] target, ReadOnlySpan<int> rows)
+    {
+        for (var i = 0; i < rows.Length; i++)
+        {
+            target[i] = from[rows[i]];
         }
     }
 
     private void FillWhole<T>(T?[] target, int column, ReadOnlySpan<int> rows, Func<long, T> convert)
         where T : struct
     {
-        var from = (long[])columns[column];
+        var from = wholes[column];
         for (var i = 0; i < rows.Length; i++)
         {
             var value = from[rows[i]];

@@ -10,6 +10,11 @@ internal static class NumberText
     /// <summary>Reads a number; false when the text is not one. NaN and infinity are not numbers.</summary>
     public static bool TryRead(ReadOnlySpan<char> text, char decimalMark, char thousands, out double value)
     {
+        if (Simple(text, decimalMark, out value))
+        {
+            return true;
+        }
+
         text = text.Trim();
         while (text.Length > 1 && text[^1] is '°' or '%')
         {

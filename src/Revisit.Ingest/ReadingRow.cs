@@ -5,13 +5,13 @@ namespace Revisit.Ingest;
 /// <summary>A value that was set aside, with why.</summary>
 internal readonly record struct SetAside(int Column, string RawValue, string Reason, string Detail, string? Suggestion)
 {
-    public void Write(BinaryWriter writer)
+    public void Write(ByteWriter writer)
     {
-        writer.Write((byte)Column);
-        writer.Write(RawValue);
-        writer.Write(Reason);
-        writer.Write(Detail);
-        writer.Write(Suggestion ?? "");
+        writer.Byte((byte)Column);
+        writer.Text(RawValue);
+        writer.Text(Reason);
+        writer.Text(Detail);
+        writer.Text(Suggestion ?? "");
     }
 
     public static SetAside Read(ByteReader reader) =>
@@ -28,8 +28,17 @@ internal sealed class ReadingRow
     private static readonly Term[] Terms = [.. Tables.PlainColumns.Select(Nomenclature.Of)];
     private static readonly ColumnKind[] Kinds = [.. Terms.Select(t => t.Kind)];
 
+    /// <summary>Columns by how they are kept: texts of a closed vocabulary as their number in it, other texts, numbers, and the rest as whole numbers.</summary>
+    public static readonly int[] CodedColumns = Those(t => IsCoded(t)), TextColumns = Those(t => t.Kind == ColumnKind.Text && !IsCoded(t)),
+        NumberColumns = Those(t => t.Kind == ColumnKind.Number), WholeColumns = Those(t => t.Kind is not (ColumnKind.Text or ColumnKind.Number));
+
     public readonly double[] Numbers = new double[Width];
+
+    /// <summary>Texts; of a column in <see cref="CodedColumns"/> the number stands in <see cref="Codes"/> beside it.</summary>
     public readonly string?[] Texts = new string?[Width];
+
+    /// <summary>By coded column: 1 and up, the place in the vocabulary; it counts only where there is a text.</summary>
+    public readonly byte[] Codes = new byte[Width];
 
     /// <summary>Days as day numbers, instants as UTC ticks, whole numbers as themselves; <see cref="NoWhole"/> is missing.</summary>
     public readonly long[] Wholes = new long[Width];
@@ -71,6 +80,7 @@ internal sealed class ReadingRow
     {
         other.Numbers.CopyTo(Numbers, 0);
         other.Texts.CopyTo(Texts, 0);
+        other.Codes.CopyTo(Codes, 0);
         other.Wholes.CopyTo(Wholes, 0);
         SetAside.Clear();
     }
@@ -91,89 +101,59 @@ internal sealed class ReadingRow
         SetAside.Add(new(column, raw, reason, detail, suggestion));
     }
 
-    /// <summary>Writes the row compactly: a mask of the columns present, then their values.</summary>
-    public void Write(BinaryWriter writer)
+    /// <summary>Writes the row compactly: a mask of the columns present, then their values, kind by kind.</summary>
+    public void Write(ByteWriter writer)
     {
-        writer.Write(Line);
-        writer.Write(VisitedOn);
-        WriteValues(writer);
-        writer.Write7BitEncodedInt(SetAside.Count);
+        writer.Int32(Line);
+        writer.Int32(VisitedOn);
+        var masked = writer.Position;
+        ulong mask = 0;
+        writer.UInt64(mask);
+        foreach (var i in CodedColumns)
+        {
+            if (Texts[i] is not null)
+            {
+                mask |= 1UL << i;
+                writer.Byte(Codes[i]);
+            }
+        }
+
+        foreach (var i in TextColumns)
+        {
+            if (Texts[i] is { } text)
+            {
+                mask |= 1UL << i;
+                writer.Text(text);
+            }
+        }
+
+        foreach (var i in NumberColumns)
+        {
+            if (!double.IsNaN(Numbers[i]))
+            {
+                mask |= 1UL << i;
+                writer.Double(Numbers[i]);
+            }
+        }
+
+        foreach (var i in WholeColumns)
+        {
+            if (Wholes[i] != NoWhole)
+            {
+                mask |= 1UL << i;
+                writer.Int64(Wholes[i]);
+            }
+        }
+
+        writer.UInt64At(masked, mask);
+        writer.Count(SetAside.Count);
         foreach (var s in SetAside)
         {
             s.Write(writer);
         }
     }
 
-    private void WriteValues(BinaryWriter writer)
-    {
-        ulong mask = 0;
-        for (var i = 0; i < Width; i++)
-        {
-            mask |= Has(i) ? 1UL << i : 0;
-        }
+    private static bool IsCoded(Term term) => term.Kind == ColumnKind.Text && term.Codes.Count > 0;
 
-        writer.Write(mask);
-        for (var i = 0; i < Width; i++)
-        {
-            if ((mask >> i & 1) != 0)
-            {
-                switch (Kinds[i])
-                {
-                    case ColumnKind.Number:
-                        writer.Write(Numbers[i]);
-                        break;
-                    case ColumnKind.Text:
-                        writer.Write(Texts[i]!);
-                        break;
-                    default:
-                        writer.Write(Wholes[i]);
-                        break;
-                }
-            }
-        }
-    }
-
-    /// <summary>Reads past what <see cref="Write"/> wrote after the line.</summary>
-    public void ReadValues(ByteReader reader)
-    {
-        VisitedOn = reader.Int32();
-        var mask = reader.UInt64();
-        for (var i = 0; i < Width; i++)
-        {
-            if ((mask >> i & 1) != 0)
-            {
-                _ = Kinds[i] switch
-                {
-                    ColumnKind.Number => reader.Double(),
-                    ColumnKind.Text => reader.Text().Length,
-                    _ => (double)reader.Int64(),
-                };
-            }
-        }
-
-        for (var aside = reader.Count(); aside > 0; aside--)
-        {
-            _ = Ingest.SetAside.Read(reader);
-        }
-    }
-
-    /// <summary>A column with every value missing.</summary>
-    public static Array MissingColumn(ColumnKind kind, int rows)
-    {
-        if (kind == ColumnKind.Text)
-        {
-            return new string?[rows];
-        }
-
-        if (kind == ColumnKind.Number)
-        {
-            var numbers = new double[rows];
-            Array.Fill(numbers, double.NaN);
-            return numbers;
-        }
-
-        var wholes = new long[rows];
-        Array.Fill(wholes, NoWhole);
-        return wholes;
-    }
+    private static int[] Those(Func<Term, bool> wanted) => [.. Enumerable.Range(0, Width).Where(i => wanted(Terms[i]))];
 }

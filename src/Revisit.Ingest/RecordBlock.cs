@@ -29,19 +29,20 @@ internal sealed class RecordBlock
     public void Add(RecordReader reader)
     {
         records.Add((fields.Count, reader.FieldCount, reader.Line, reader.Broken, reader.TooLong));
+        var record = reader.Record;
+        if (used + record.Length > chars.Length)
+        {
+            Array.Resize(ref chars, Math.Max(chars.Length * 2, used + record.Length));
+        }
+
+        record.CopyTo(chars.AsSpan(used));
         for (var i = 0; i < reader.FieldCount; i++)
         {
-            var field = reader.Field(i);
-            if (used + field.Length > chars.Length)
-            {
-                Array.Resize(ref chars, Math.Max(chars.Length * 2, used + field.Length));
-            }
-
-            field.CopyTo(chars.AsSpan(used));
-            var length = reader.IsEscaped(i) ? Unescape(chars.AsSpan(used, field.Length)) : field.Length;
-            fields.Add((used, length));
-            used += length;
+            var (start, length) = reader.Place(i);
+            fields.Add((used + start, reader.IsEscaped(i) ? Unescape(chars.AsSpan(used + start, length)) : length));
         }
+
+        used += record.Length;
     }
 
     public int Line(int record) => records[record].Line;

@@ -1,4 +1,6 @@
-using System.Buffers;
+using System.Numerics;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 
 namespace Revisit.Ingest;
 
@@ -12,7 +14,11 @@ internal sealed class RecordReader(TextReader text, char delimiter)
     /// <summary>Longest record in characters; a longer one is broken, not data.</summary>
     public const int MaxRecord = 1 << 20;
 
-    private readonly SearchValues<char> stops = SearchValues.Create([delimiter, '\n', '\r']);
+    private const int Window = 64;
+
+    // Of the text from windowAt on, which characters end a field: fields are short, so one look at many characters serves several.
+    private int windowAt = -Window;
+    private ulong windowStops;
     private char[] buffer = new char[1 << 16];
     private int end;
     private int next;
@@ -37,6 +43,12 @@ internal sealed class RecordReader(TextReader text, char delimiter)
 
     /// <summary>A field without its quotes; doubled quotes inside are still doubled.</summary>
     public ReadOnlySpan<char> Field(int index) => buffer.AsSpan(fields[index].Start, fields[index].Length);
+
+    /// <summary>The text of the record from its first field to its last, and where in it a field stands.</summary>
+    public ReadOnlySpan<char> Record => buffer.AsSpan(fields[0].Start, fields[FieldCount - 1].Start + fields[FieldCount - 1].Length - fields[0].Start);
+
+    /// <summary>Place of a field in <see cref="Record"/>.</summary>
+    public (int Start, int Length) Place(int index) => (fields[index].Start - fields[0].Start, fields[index].Length);
 
     /// <summary>Whether quotes inside the field stand doubled.</summary>
     public bool IsEscaped(int index) => fields[index].Escaped;
@@ -101,7 +113,7 @@ internal sealed class RecordReader(TextReader text, char delimiter)
             {
                 var from = at;
                 int stop;
-                while ((stop = buffer.AsSpan(at, end - at).IndexOfAny(stops)) < 0)
+                while ((stop = NextStop(at)) < 0)
                 {
                     var length = end - from;
                     at = end;
@@ -117,7 +129,7 @@ internal sealed class RecordReader(TextReader text, char delimiter)
                     }
                 }
 
-                at = stop < 0 ? end : at + stop;
+                at = stop < 0 ? end : stop;
                 Add(from, at - from, false);
             }
 
@@ -138,6 +150,51 @@ internal sealed class RecordReader(TextReader text, char delimiter)
             }
 
             return Finish(start, at, line + 1);
+        }
+    }
+
+    /// <summary>Place of the first delimiter or line end from a place on, or −1.</summary>
+    private int NextStop(int at)
+    {
+        if (at < windowAt || at >= windowAt + Window)
+        {
+            Look(at);
+        }
+
+        while (true)
+        {
+            var ahead = windowStops >> (at - windowAt);
+            if (ahead != 0)
+            {
+                return at + BitOperations.TrailingZeroCount(ahead);
+            }
+
+            at = windowAt + Window;
+            if (at >= end)
+            {
+                return -1;
+            }
+
+            Look(at);
+        }
+    }
+
+    private void Look(int at)
+    {
+        windowAt = at;
+        windowStops = 0;
+        var text = MemoryMarshal.Cast<char, ushort>(buffer.AsSpan(at, Math.Min(Window, end - at)));
+        var i = 0;
+        for (; i + Vector256<ushort>.Count <= text.Length; i += Vector256<ushort>.Count)
+        {
+            var some = Vector256.Create(text[i..]);
+            var stops = Vector256.Equals(some, Vector256.Create((ushort)delimiter)) | Vector256.Equals(some, Vector256.Create((ushort)'\n')) | Vector256.Equals(some, Vector256.Create((ushort)'\r'));
+            windowStops |= (ulong)stops.ExtractMostSignificantBits() << i;
+        }
+
+        for (; i < text.Length; i++)
+        {
+            windowStops |= text[i] == delimiter || text[i] is '\n' or '\r' ? 1UL << i : 0;
         }
     }
 
@@ -305,6 +362,7 @@ internal sealed class RecordReader(TextReader text, char delimiter)
 
         next -= keepFrom;
         end = kept;
+        windowAt = -Window;
         var read = text.Read(buffer, end, buffer.Length - end);
         if (read == 0)
         {

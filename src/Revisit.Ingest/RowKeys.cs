@@ -28,26 +28,10 @@ internal sealed class Losers
     public static Losers Find(IReadOnlyList<(string SourceId, RowKey[] Keys)> sources)
     {
         var result = new Losers();
-        var first = new Dictionary<UInt128, (int Source, int Row)>(sources.Sum(s => s.Keys.Length));
-        var more = new Dictionary<UInt128, List<(int Source, int Row)>>();
-        for (var s = 0; s < sources.Count; s++)
-        {
-            var keys = sources[s].Keys;
-            for (var r = 0; r < keys.Length; r++)
-            {
-                if (!first.TryAdd(keys[r].Key, (s, r)))
-                {
-                    if (!more.TryGetValue(keys[r].Key, out var rows))
-                    {
-                        more[keys[r].Key] = rows = [first[keys[r].Key]];
-                    }
-
-                    rows.Add((s, r));
-                }
-            }
-        }
-
-        foreach (var rows in more.Values)
+        // Equal keys lie in one share, so the shares can be looked through side by side.
+        var shares = new List<(int Source, int Row)>[Environment.ProcessorCount][];
+        Parallel.For(0, shares.Length, n => shares[n] = Repeated(sources, (uint)n, (uint)shares.Length));
+        foreach (var rows in shares.SelectMany(s => s))
         {
             var ranked = rows
                 .Select(at => (sources[at.Source].SourceId, Key: sources[at.Source].Keys[at.Row]))
@@ -69,6 +53,31 @@ internal sealed class Losers
         }
 
         return result;
+    }
+
+    /// <summary>The rows, in order of source and line, of every key in one share of the keys that more than one row has.</summary>
+    private static List<(int Source, int Row)>[] Repeated(IReadOnlyList<(string SourceId, RowKey[] Keys)> sources, uint share, uint shares)
+    {
+        var first = new Dictionary<UInt128, (int Source, int Row)>((int)(sources.Sum(s => (long)s.Keys.Length) / shares * 11 / 10));
+        var more = new Dictionary<UInt128, List<(int Source, int Row)>>();
+        for (var s = 0; s < sources.Count; s++)
+        {
+            var keys = sources[s].Keys;
+            for (var r = 0; r < keys.Length; r++)
+            {
+                if ((uint)keys[r].Key % shares == share && !first.TryAdd(keys[r].Key, (s, r)))
+                {
+                    if (!more.TryGetValue(keys[r].Key, out var rows))
+                    {
+                        more[keys[r].Key] = rows = [first[keys[r].Key]];
+                    }
+
+                    rows.Add((s, r));
+                }
+            }
+        }
+
+        return [.. more.Values];
     }
 
     /// <summary>Key of a visit and reading.</summary>

@@ -6,21 +6,16 @@ namespace Revisit.Records;
 /// </summary>
 public sealed class Batch
 {
-    private readonly Array[] columns;
+    private readonly Array?[] columns;
+    private readonly string?[]?[] texts;
 
     /// <summary>An empty batch with room for a number of rows.</summary>
     public Batch(TableContract table, int rows)
     {
         Table = table;
         Rows = rows;
-        columns = [.. table.Terms.Select(Array (t) => t.Kind switch
-        {
-            ColumnKind.Text => new string?[rows],
-            ColumnKind.Whole => new int?[rows],
-            ColumnKind.Number => NaNs(rows),
-            ColumnKind.Day => new DateOnly?[rows],
-            _ => new DateTime?[rows],
-        })];
+        columns = new Array?[table.Columns.Count];
+        texts = new string?[]?[table.Columns.Count];
     }
 
     public TableContract Table { get; }
@@ -28,20 +23,48 @@ public sealed class Batch
     /// <summary>Number of rows.</summary>
     public int Rows { get; }
 
-    public string?[] Text(string column) => (string?[])columns[Table.IndexOf(column)];
+    public string?[] Text(string column) => (string?[])At(Table.IndexOf(column));
 
-    public int?[] Whole(string column) => (int?[])columns[Table.IndexOf(column)];
+    public int?[] Whole(string column) => (int?[])At(Table.IndexOf(column));
 
     /// <summary>Numbers; NaN is missing.</summary>
-    public double[] Number(string column) => (double[])columns[Table.IndexOf(column)];
+    public double[] Number(string column) => (double[])At(Table.IndexOf(column));
 
-    public DateOnly?[] Day(string column) => (DateOnly?[])columns[Table.IndexOf(column)];
+    public DateOnly?[] Day(string column) => (DateOnly?[])At(Table.IndexOf(column));
 
     /// <summary>Instants, UTC.</summary>
-    public DateTime?[] Instant(string column) => (DateTime?[])columns[Table.IndexOf(column)];
+    public DateTime?[] Instant(string column) => (DateTime?[])At(Table.IndexOf(column));
+
+    /// <summary>
+    /// Makes a text column one of places in a list of texts, for columns that repeat few texts over many rows: an int a row
+    /// instead of a reference. <see cref="At"/> then gives the places.
+    /// </summary>
+    /// <param name="column">A text column that has not been touched yet.</param>
+    /// <param name="list">The texts; null is missing.</param>
+    /// <returns>The place of each row, to be filled.</returns>
+    public int[] Places(string column, string?[] list)
+    {
+        var index = Table.IndexOf(column);
+        var places = new int[Rows];
+        (columns[index], texts[index]) = (places, list);
+        return places;
+    }
+
+    /// <summary>The list of a column made with <see cref="Places"/>, otherwise null.</summary>
+    public string?[]? ListOf(int index) => texts[index];
+
+    /// <summary>Whether a column has never been touched, so that all its values are missing.</summary>
+    public bool IsMissing(int index) => columns[index] is null;
 
     /// <summary>The column at a position, typed by its term's kind.</summary>
-    public Array At(int index) => columns[index];
+    public Array At(int index) => columns[index] ??= Table.Terms[index].Kind switch
+    {
+        ColumnKind.Text => new string?[Rows],
+        ColumnKind.Whole => new int?[Rows],
+        ColumnKind.Number => NaNs(Rows),
+        ColumnKind.Day => new DateOnly?[Rows],
+        _ => new DateTime?[Rows],
+    };
 
     private static double[] NaNs(int rows)
     {

@@ -1,4 +1,6 @@
+using System.Buffers;
 using System.IO.Compression;
+using System.Runtime.CompilerServices;
 using Parquet;
 using Parquet.Schema;
 using Revisit.Records;
@@ -11,11 +13,22 @@ namespace Revisit.Storage;
 /// </summary>
 public static class ParquetTable
 {
-    private static ParquetOptions Options => new()
+    private static ParquetOptions OptionsFor(TableContract table)
     {
-        CompressionMethod = CompressionMethod.Zstd,
-        CompressionLevel = CompressionLevel.Fastest,
-    };
+        var options = new ParquetOptions
+        {
+            CompressionMethod = CompressionMethod.Zstd,
+            CompressionLevel = CompressionLevel.Fastest,
+            DictionaryEncodingThreshold = 0.1,
+            DictionaryEncodingSampleSize = 1_024,
+        };
+        foreach (var term in table.Terms.Where(t => t.Kind == ColumnKind.Text))
+        {
+            options.ColumnEncodingHints[term.Name] = EncodingHint.Dictionary;
+        }
+
+        return options;
+    }
 
     /// <summary>Writes batches, one row group each, and returns the number of rows. An empty sequence gives an empty table.</summary>
     public static long Write(Stream stream, TableContract table, IEnumerable<Batch> batches) =>
@@ -41,7 +54,7 @@ public static class ParquetTable
     {
         var fields = table.Terms.Select(FieldOf).ToArray();
         long rows = 0;
-        await using var writer = await ParquetWriter.CreateAsync(new ParquetSchema(fields), stream, Options).ConfigureAwait(false);
+        await using var writer = await ParquetWriter.CreateAsync(new ParquetSchema(fields), stream, OptionsFor(table)).ConfigureAwait(false);
         foreach (var batch in batches)
         {
             if (batch.Rows == 0)
@@ -52,7 +65,7 @@ public static class ParquetTable
             using var group = writer.CreateRowGroup();
             for (var i = 0; i < fields.Length; i++)
             {
-                await WriteColumnAsync(group, fields[i], batch.At(i)).ConfigureAwait(false);
+                await (batch.IsMissing(i) ? WriteMissingAsync(group, fields[i], batch) : WriteColumnAsync(group, fields[i], batch.At(i), batch.ListOf(i))).ConfigureAwait(false);
             }
 
             rows += batch.Rows;
@@ -61,28 +74,72 @@ public static class ParquetTable
         return rows;
     }
 
-    private static Task WriteColumnAsync(ParquetRowGroupWriter group, DataField field, Array values) => values switch
+    private static Task WriteColumnAsync(ParquetRowGroupWriter group, DataField field, Array values, string?[]? list) => values switch
     {
+        int[] places => WritePresentAsync<int, ReadOnlyMemory<char>>(group, field, places, (from, present, levels) => Present(from, list!, present, levels)),
         string?[] text => group.WriteAsync(field, text!),
         int?[] whole => group.WriteAsync<int>(field, whole),
-        double[] number => group.WriteAsync<double>(field, Nullable(number)),
+        double[] number => WritePresentAsync<double, double>(group, field, number, Present),
         DateOnly?[] day => group.WriteAsync<DateOnly>(field, day),
         DateTime?[] instant => group.WriteAsync<DateTime>(field, instant),
         _ => throw new InvalidOperationException($"no Parquet form for {values.GetType()}"),
     };
 
-    private static double?[] Nullable(double[] values)
+    private static Task WriteMissingAsync(ParquetRowGroupWriter group, DataField field, Batch batch)
     {
-        var result = new double?[values.Length];
+        Task All<T>()
+            where T : struct => group.WriteAllPartsAsync<T>(field, default, new int[batch.Rows], null, CancellationToken.None);
+        return batch.Table.Terms[batch.Table.IndexOf(field.Name)].Kind switch
+        {
+            ColumnKind.Text => All<ReadOnlyMemory<char>>(),
+            ColumnKind.Whole => All<int>(),
+            ColumnKind.Number => All<double>(),
+            ColumnKind.Day => All<DateOnly>(),
+            _ => All<DateTime>(),
+        };
+    }
+
+    /// <summary>Writes the values that are present side by side, as the file holds them, with a level a row that says which are.</summary>
+    private static async Task WritePresentAsync<TFrom, TTo>(ParquetRowGroupWriter group, DataField field, TFrom[] values, Func<TFrom[], TTo[], int[], int> fill)
+        where TTo : struct
+    {
+        var (present, levels) = (ArrayPool<TTo>.Shared.Rent(values.Length), ArrayPool<int>.Shared.Rent(values.Length));
+        var count = fill(values, present, levels);
+        await group.WriteAllPartsAsync<TTo>(field, present.AsMemory(0, count), levels.AsMemory(0, values.Length), null, CancellationToken.None).ConfigureAwait(false);
+        ArrayPool<TTo>.Shared.Return(present, clearArray: RuntimeHelpers.IsReferenceOrContainsReferences<TTo>());
+        ArrayPool<int>.Shared.Return(levels);
+    }
+
+    private static int Present(double[] values, double[] present, int[] levels)
+    {
+        var count = 0;
         for (var i = 0; i < values.Length; i++)
         {
-            if (double.IsFinite(values[i]))
+            // Without a branch: whether a value is there is hard to foretell.
+            present[count] = values[i];
+            count += levels[i] = double.IsFinite(values[i]) ? 1 : 0;
+        }
+
+        return count;
+    }
+
+    private static int Present(int[] places, string?[] list, ReadOnlyMemory<char>[] present, int[] levels)
+    {
+        var count = 0;
+        for (var i = 0; i < places.Length; i++)
+        {
+            if (list[places[i]] is { } text)
             {
-                result[i] = values[i];
+                present[count++] = text.AsMemory();
+                levels[i] = 1;
+            }
+            else
+            {
+                levels[i] = 0;
             }
         }
 
-        return result;
+        return count;
     }
 
     private static async Task<Batch> ReadAsync(string path, TableContract table)

@@ -68,5 +68,5 @@ internal static class Children
 /// <summary>Shows when each step was reached.</summary>
 internal sealed class Timed(Stopwatch watch) : IProgress<string>
 {
-    public void Report(string value) => Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{watch.Elapsed.TotalSeconds,8:0.00} s {Process.GetCurrentProcess().TotalProcessorTime.TotalSeconds,8:0.00} cpu {GC.CollectionCount(0)}/{GC.CollectionCount(1)}/{GC.CollectionCount(2)} gcs {GC.GetTotalPauseDuration().TotalSeconds:0.00} s paused  {value}"));
+    public void Report(string value) => Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{watch.Elapsed.TotalSeconds,8:0.00} s {Process.GetCurrentProcess().TotalProcessorTime.TotalSeconds,8:0.00} cpu {GC.CollectionCount(0)}/{GC.CollectionCount(1)}/{GC.CollectionCount(2)} gcs {GC.GetTotalPauseDuration().TotalSeconds:0.00} s paused, {GC.GetTotalMemory(false) >> 20} MB live, {Environment.WorkingSet >> 20} MB resident  {value}"));
 }
