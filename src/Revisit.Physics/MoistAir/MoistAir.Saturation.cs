@@ -58,7 +58,7 @@ public static partial class MoistAir
     }
 
     /// <summary>Humidity ratio of saturated air [kg/kg]. ASHRAE 2017 ch. 1, eq. 36 solved for W.</summary>
-    private static double SaturatedHumidityRatio(double celsius, double pa)
+    internal static double SaturatedHumidityRatio(double celsius, double pa)
     {
         double vapour = Math.Exp(LogSaturationPressure(celsius));
         return MolarMassRatio * vapour / (pa - vapour);

@@ -89,7 +89,7 @@ public static partial class MoistAir
     public static double Density(double dryC, double humidityRatio, double pa) =>
         (1.0 + humidityRatio) / SpecificVolume(dryC, humidityRatio, pa);
 
-    private static double EnthalpyUnchecked(double dryC, double humidityRatio) =>
+    internal static double EnthalpyUnchecked(double dryC, double humidityRatio) =>
         (1.006 * dryC + humidityRatio * (2501.0 + 1.86 * dryC)) * 1000.0;
 
     private static void CheckDryBulb(double dryC) => Bounds.Check(dryC, MinDryBulbC, MaxDryBulbC, "°C", nameof(dryC));

@@ -1,7 +1,8 @@
 namespace Revisit.Physics;
 
 /// <summary>
-/// Saturation of one refrigerant, −40…150 °F: a row of <c>Data/refrigerants.csv</c> and its nodes in <c>Data/saturation.csv</c>.
+/// Saturation of one refrigerant, −40…150 °F: a row of <c>Data/refrigerants.csv</c> and its nodes in <c>Data/saturation.csv</c> and
+/// <c>Data/properties.csv</c>.
 /// </summary>
 /// <remarks>
 /// Superheat is measured from the dew line (last liquid gone), subcooling from the bubble line (last vapour gone). For a pure
@@ -11,8 +12,9 @@ public sealed class Refrigerant
 {
     private readonly SaturationCurve _dew, _bubble;
 
-    internal Refrigerant(RefrigerantRow row, SaturationCurve bubble, SaturationCurve dew)
+    internal Refrigerant(RefrigerantRow row, SaturationCurve bubble, SaturationCurve dew, CycleProperties cycle)
     {
+        (IsentropicExponent, Cycle) = (row.IsentropicExponent, cycle);
         (Designation, SafetyGroup, Composition, Source) = (row.Designation, row.SafetyGroup, row.Composition, row.Source);
         (_bubble, _dew) = (bubble, dew);
     }
@@ -25,6 +27,12 @@ public sealed class Refrigerant
 
     /// <summary>Components with shares by mass in percent, or the pure substance.</summary>
     public string Composition { get; }
+
+    /// <summary>Exponent of the ideal compressor's work, from the table.</summary>
+    internal double IsentropicExponent { get; }
+
+    /// <summary>Densities, volumes and enthalpies by pressure, for the equipment model.</summary>
+    internal CycleProperties Cycle { get; }
 
     /// <summary>Where the saturation lines come from.</summary>
     public string Source { get; }

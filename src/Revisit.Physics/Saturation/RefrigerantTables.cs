@@ -3,23 +3,27 @@ using System.Globalization;
 namespace Revisit.Physics;
 
 /// <summary>A row of <c>Data/refrigerants.csv</c>.</summary>
-internal sealed record RefrigerantRow(string Designation, string SafetyGroup, string Composition, string Source);
+internal sealed record RefrigerantRow(string Designation, string SafetyGroup, string Composition, double IsentropicExponent, string Source);
 
-/// <summary>Reads the two embedded tables. A fault in them is a fault of the build, so it throws.</summary>
+/// <summary>Reads the embedded tables. A fault in them is a fault of the build, so it throws.</summary>
 internal static class RefrigerantTables
 {
     public static IEnumerable<Refrigerant> Read()
     {
-        var nodes = Lines("saturation.csv").Select(line => line.Split(',')).GroupBy(cells => cells[0]).ToDictionary(g => g.Key, g => g.ToList());
+        var nodes = Nodes("saturation.csv");
+        var properties = Nodes("properties.csv");
         foreach (string line in Lines("refrigerants.csv"))
         {
-            string[] cells = line.Split(',', 4);
-            var row = new RefrigerantRow(cells[0], cells[1], cells[2], cells[3]);
-            yield return Build(row, nodes[row.Designation]);
+            string[] cells = line.Split(',', 5);
+            var row = new RefrigerantRow(cells[0], cells[1], cells[2], Number(cells[3]), cells[4]);
+            yield return Build(row, nodes[row.Designation], properties[row.Designation]);
         }
     }
 
-    private static Refrigerant Build(RefrigerantRow row, List<string[]> nodes)
+    private static Dictionary<string, List<string[]>> Nodes(string file) =>
+        Lines(file).Select(line => line.Split(',')).GroupBy(cells => cells[0]).ToDictionary(g => g.Key, g => g.ToList());
+
+    private static Refrigerant Build(RefrigerantRow row, List<string[]> nodes, List<string[]> properties)
     {
         double[] kelvin = Column(nodes, 1), bubble = Column(nodes, 2), dew = Column(nodes, 3);
         double step = kelvin[1] - kelvin[0];
@@ -31,11 +35,16 @@ internal static class RefrigerantTables
 
         SaturationCurve Curve(double[] pascal) => new(kelvin[0], step, pascal, Refrigerants.MinTemperatureK, Refrigerants.MaxTemperatureK);
         var bubbleCurve = Curve(bubble);
-        return new Refrigerant(row, bubbleCurve, bubble.SequenceEqual(dew) ? bubbleCurve : Curve(dew));
+        var dewCurve = bubble.SequenceEqual(dew) ? bubbleCurve : Curve(dew);
+        if (!Column(properties, 1).SequenceEqual(kelvin)) throw new InvalidDataException($"Properties of {row.Designation} are not at the saturation nodes.");
+        var columns = Enumerable.Range(2, 8).Select(c => Column(properties, c)).ToArray();
+        return new Refrigerant(row, bubbleCurve, dewCurve, new CycleProperties(kelvin, bubble, dew, columns, dewCurve.MinPa, bubbleCurve.MaxPa));
     }
 
     private static double[] Column(List<string[]> rows, int column) =>
-        [.. rows.Select(cells => double.Parse(cells[column], NumberStyles.Float, CultureInfo.InvariantCulture))];
+        [.. rows.Select(cells => Number(cells[column]))];
+
+    private static double Number(string cell) => double.Parse(cell, NumberStyles.Float, CultureInfo.InvariantCulture);
 
     /// <summary>Rows of an embedded table without comments and header.</summary>
     private static IEnumerable<string> Lines(string file)

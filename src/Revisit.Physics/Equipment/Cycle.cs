@@ -1,0 +1,85 @@
+namespace Revisit.Physics;
+
+/// <summary>The parts of the circuit, each one equation. SI throughout.</summary>
+internal static class Cycle
+{
+    /// <summary>Share of the compressor's work that leaves with the vapour; the rest leaves by the shell (from memory).</summary>
+    public const double KeptWork = 0.92;
+
+    /// <summary>Width of the rounded corner where the coil starts to dehumidify [kg/kg].</summary>
+    private const double DewCorner = 2e-4;
+
+    public static double VolumetricEfficiency(CycleParameters p, double ratio) => Math.Max(0.3, 0.98 - p.VolumetricSlope * (ratio - 1.0));
+
+    public static double EfficiencyShape(CycleParameters p, double ratio)
+    {
+        double log = Math.Log(Math.Max(ratio, 1.05) / p.BestPressureRatio);
+        return Math.Max(0.3, 1.0 - p.EfficiencyCurve * log * log);
+    }
+
+    /// <summary>Work of an ideal compressor [J/kg].</summary>
+    public static double IdealWork(double exponent, double suctionPa, double volume, double ratio)
+    {
+        double share = (exponent - 1.0) / exponent;
+        return suctionPa * volume / share * (Math.Exp(share * Math.Log(Math.Max(ratio, 1.05))) - 1.0);
+    }
+
+    /// <summary>Density of outdoor air, taken as dry [kg/m³].</summary>
+    public static double AirDensity(double kelvin, double pa) => pa / (287.042 * kelvin);
+
+    /// <summary>Air leaving a coil of which a share <paramref name="contact"/> meets the surface temperature.</summary>
+    public static void LeavingAir(double dryC, double humidity, double pa, double surfaceC, double contact, out double leavingC, out double leavingHumidity)
+    {
+        double excess = humidity - MoistAir.SaturatedHumidityRatio(Math.Clamp(surfaceC, -60.0, 60.0), pa);
+        leavingC = dryC - contact * (dryC - surfaceC);
+        leavingHumidity = humidity - contact * Positive(excess, DewCorner);
+    }
+
+    /// <summary>Density of liquid subcooled by kelvins [kg/m³]: half a percent a kelvin (from memory).</summary>
+    public static double CooledDensity(in CycleNode high, double kelvin) => high.LiquidDensity * (1.0 + 0.005 * kelvin);
+
+    /// <summary>Flow the metering device lets through [kg/s].</summary>
+    public static double MeteredFlow(CycleDesign d, double inletPa, double suctionPa, double enthalpy, double density, double superheatK)
+    {
+        CycleParameters p = d.Parameters;
+        double drop = Positive((inletPa - p.SuctionWeight * suctionPa) / d.PressureDrop, 0.02);
+        d.Properties.At(Math.Log(Math.Max(inletPa, 1e4)), out CycleNode inlet);
+        double below = inlet.BubbleEnthalpy - enthalpy;
+        double state = below >= 0.0 ? 1.0 + p.SubcoolingGain * below / inlet.LiquidHeat : Math.Exp(p.FlashLoss * below / inlet.Latent);
+        double opening = p.StrokeF > 0.0 ? Opening(p, superheatK) : 1.0;
+        return d.ValveConstant * opening * Math.Sqrt(density) * Math.Pow(drop, p.DropExponent) * state;
+    }
+
+    /// <summary>Refrigerant in the circuit over the right charge.</summary>
+    public static double Charge(CycleDesign d, in CycleNode high, in CycleNode low, double liquidShare, double superheatShare, double subcoolingK, double inletQuality)
+    {
+        CycleParameters p = d.Parameters;
+        double outletQuality = Math.Max(0.0, -liquidShare), full = Math.Max(0.0, liquidShare);
+        double liquid = CooledDensity(high, subcoolingK);
+        double outdoor = full * liquid + (1.0 - full) * MeanDensity(high, outletQuality, 1.0);
+        double line = outletQuality > 0.0 ? MeanDensity(high, outletQuality, outletQuality + 1e-4) : liquid;
+        double dry = Math.Max(0.0, superheatShare), wet = Math.Max(0.0, -superheatShare);
+        double indoor = dry * low.VapourDensity + (1.0 - dry) * MeanDensity(low, Math.Clamp(inletQuality, 0.0, 0.95), Math.Max(1.0 - wet, 0.96));
+        return d.FixedCharge + (p.OutdoorCharge * outdoor + p.LineCharge * line + p.IndoorCharge * indoor) / d.LiquidDensity + p.FloodingCharge * wet;
+    }
+
+    /// <summary>Density averaged over a range of quality, void fraction by S. M. Zivi, J. Heat Transfer 86 (1964) 247-252.</summary>
+    private static double MeanDensity(in CycleNode node, double from, double to)
+    {
+        double c = Math.Cbrt(node.VapourDensity / node.LiquidDensity);
+        c *= c;
+        double rest = 1.0 - c;
+        double liquid = c / rest * (Math.Log((c + rest * to) / (c + rest * from)) / (rest * (to - from)) - 1.0);
+        return node.VapourDensity + liquid * (node.LiquidDensity - node.VapourDensity);
+    }
+
+    private static double Opening(CycleParameters p, double superheatK)
+    {
+        const double least = 0.05, corner = 0.04;
+        double straight = (1.8 * superheatK - p.ClosedSuperheatF) / p.StrokeF;
+        return p.FullOpening - Positive(p.FullOpening - least - Positive(straight - least, corner), corner);
+    }
+
+    /// <summary>max(0, x) with a rounded corner.</summary>
+    private static double Positive(double x, double corner) => 0.5 * (x + Math.Sqrt(x * x + corner * corner));
+}

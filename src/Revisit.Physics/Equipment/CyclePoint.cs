@@ -1,0 +1,112 @@
+namespace Revisit.Physics;
+
+/// <summary>What one ton of equipment runs in, in SI.</summary>
+internal readonly struct CycleInputs
+{
+    public readonly double OutdoorK, ReturnK, Humidity, ReturnEnthalpy, BarometerPa, Air, Charge, OutdoorRatio, Restriction, Gas, Leak, Loss;
+
+    // Powers that do not change during a solve.
+    public readonly double IndoorUnits, OutdoorAir, OutdoorConductance, SubcoolConductance;
+
+    public CycleInputs(CycleDesign d, double outdoorK, double returnK, double humidity, double barometerPa, double scfmPerTon, Faults faults)
+    {
+        (OutdoorK, ReturnK, Humidity, BarometerPa) = (outdoorK, returnK, humidity, barometerPa);
+        (Charge, Restriction, Gas, Leak, Loss) = (faults.ChargeRatio, faults.Restriction, faults.NonCondensables, faults.ValveLeak, faults.EfficiencyLoss);
+        ReturnEnthalpy = MoistAir.EnthalpyUnchecked(returnK - 273.15, humidity);
+        Air = scfmPerTon * CycleDesign.AirPerScfm;
+        CycleParameters p = d.Parameters;
+        IndoorUnits = p.IndoorUnits / (1.0 - p.SuperheatShare) * Math.Pow(scfmPerTon / CycleDesign.RatedAirflow, p.IndoorAirExponent - 1.0);
+
+        // The fan moves a volume; the coil feels a mass.
+        OutdoorRatio = faults.OutdoorAirRatio * Cycle.AirDensity(outdoorK, barometerPa) / d.OutdoorDensity;
+        OutdoorAir = d.OutdoorAir * OutdoorRatio;
+        OutdoorConductance = d.OutdoorConductance * Math.Pow(OutdoorRatio, p.OutdoorAirExponent) / (1.0 + 0.1 * Gas);
+        SubcoolConductance = d.SubcoolConductance * Math.Pow(OutdoorRatio, 0.7);
+    }
+}
+
+/// <summary>
+/// The circuit at four trial values: ln of both pressures [Pa], the share of the outdoor coil full of liquid (below 0: liquid leaves
+/// with that quality) and the share of the indoor coil that superheats (below 0: suction is wet by that much).
+/// </summary>
+internal struct CyclePoint
+{
+    public double SuctionPa, CondenserPa, LiquidPa, SuperheatK, SubcoolingK, SuctionEnthalpy, LiquidEnthalpy, DischargeEnthalpy, LiquidQuality;
+    public double Flow, Heat, CompressorPower, SurfaceC, LeavingC, LeavingHumidity;
+    public CycleNode Low, High;
+
+    /// <summary>Unbalanced: flow, indoor coil, outdoor coil, charge; each over its rated value.</summary>
+    public double Miss0, Miss1, Miss2, Miss3;
+
+    public readonly double Worst => Math.Max(Math.Max(Math.Abs(Miss0), Math.Abs(Miss1)), Math.Max(Math.Abs(Miss2), Math.Abs(Miss3)));
+
+    public readonly double SumOfSquares => Miss0 * Miss0 + Miss1 * Miss1 + Miss2 * Miss2 + Miss3 * Miss3;
+
+    public void Evaluate(CycleDesign d, in CycleInputs c, double logSuction, double logCondenser, double liquidShare, double superheatShare)
+    {
+        CycleParameters p = d.Parameters;
+        d.Properties.At(logSuction, out Low);
+        d.Properties.At(logCondenser, out High);
+        SuctionPa = Math.Exp(logSuction);
+        CondenserPa = Math.Exp(logCondenser);
+        LiquidPa = CondenserPa + c.Gas * CycleDesign.GasPressure * d.PressureDrop;
+        double wetShare = 1.0 - Math.Max(superheatShare, 0.0), full = Math.Max(liquidShare, 0.0);
+
+        // Compressor; the superheat depends on its flow, so the flow of a dry suction takes one step back.
+        double ratio = Math.Max(LiquidPa / SuctionPa, 1.05);
+        double swept = d.Displacement * Cycle.VolumetricEfficiency(p, ratio) * (1.0 - c.Leak);
+        double drive = c.ReturnK - Low.DewK, valveSuperheat, volume;
+        if (superheatShare >= 0.0)
+        {
+            Flow = d.Flow;
+            volume = 0.0;
+            for (int i = 0; i < 3; i++)
+            {
+                SuperheatK = drive * (1.0 - Math.Exp(-superheatShare * d.SuperheatConductance / (Flow * Low.VapourHeat)));
+                volume = Low.SuperheatedVolume(SuperheatK);
+                Flow = swept / volume;
+            }
+
+            valveSuperheat = SuperheatK;
+            SuctionEnthalpy = Low.SuperheatedEnthalpy(SuperheatK);
+        }
+        else
+        {
+            SuperheatK = 0.0;
+            volume = (1.0 + superheatShare) / Low.VapourDensity - superheatShare / Low.LiquidDensity;
+            SuctionEnthalpy = Low.DewEnthalpy + superheatShare * Low.Latent;
+            Flow = swept / volume;
+            valveSuperheat = drive * superheatShare * d.SuperheatConductance / (d.Flow * Low.VapourHeat);
+        }
+
+        double work = Cycle.IdealWork(d.Exponent, SuctionPa, volume, ratio);
+        double efficiency = d.Efficiency * (1.0 - c.Loss) * Cycle.EfficiencyShape(p, ratio);
+        CompressorPower = Flow * work / (efficiency * (1.0 - 0.7 * c.Leak));
+        DischargeEnthalpy = SuctionEnthalpy + Cycle.KeptWork * CompressorPower / Flow;
+
+        // Outdoor coil: desuperheating is lumped in, subcooling on top
+        double over = High.BubbleK + 0.5 * High.Glide - c.OutdoorK;
+        LiquidQuality = Math.Max(0.0, -liquidShare);
+        SubcoolingK = full > 0.0 ? (High.BubbleK - c.OutdoorK) * (1.0 - Math.Exp(-full * c.SubcoolConductance / (Flow * High.LiquidHeat))) : 0.0;
+        LiquidEnthalpy = High.BubbleEnthalpy - High.LiquidHeat * SubcoolingK + LiquidQuality * High.Latent;
+        double rejected = c.OutdoorAir * (1.0 - Math.Exp(-c.OutdoorConductance * (1.0 - full) / c.OutdoorAir)) * over;
+        Miss2 = (rejected - Flow * (DischargeEnthalpy - High.BubbleEnthalpy - LiquidQuality * High.Latent)) / d.Heat;
+
+        // Indoor coil: the heat the refrigerant takes sets the surface, the surface sets the heat the air gives
+        Heat = Flow * (SuctionEnthalpy - LiquidEnthalpy);
+        double inlet = Math.Clamp((LiquidEnthalpy - Low.BubbleEnthalpy) / Low.Latent, 0.0, 1.0);
+        double boiling = Low.DewK - 0.5 * (1.0 - inlet) * Low.Glide;
+        double conductance = d.IndoorConductance * Math.Pow(Flow / d.Flow, p.IndoorFlowExponent) * Math.Max(wetShare, 0.01);
+        SurfaceC = boiling + Heat / conductance - 273.15;
+        double contact = 1.0 - Math.Exp(-c.IndoorUnits * wetShare);
+        Cycle.LeavingAir(c.ReturnK - 273.15, c.Humidity, c.BarometerPa, SurfaceC, contact, out LeavingC, out LeavingHumidity);
+        Miss1 = (c.Air * (c.ReturnEnthalpy - MoistAir.EnthalpyUnchecked(LeavingC, LeavingHumidity)) - Heat) / d.Heat;
+
+        // Liquid line and metering device
+        double density = Cycle.CooledDensity(High, SubcoolingK), relative = Flow / d.Flow;
+        double drop = (CycleDesign.LineDrop + c.Restriction) * d.PressureDrop * relative * relative * d.LiquidDensity / density;
+        Miss0 = (Flow - Cycle.MeteredFlow(d, LiquidPa - drop, SuctionPa, LiquidEnthalpy, density, valveSuperheat)) / d.Flow;
+
+        Miss3 = Cycle.Charge(d, High, Low, liquidShare, superheatShare, SubcoolingK, inlet) - c.Charge;
+    }
+}

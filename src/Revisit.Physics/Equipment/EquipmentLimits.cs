@@ -1,0 +1,44 @@
+using Revisit.Records;
+
+namespace Revisit.Physics;
+
+/// <summary>The ranges of the model's arguments (what residential equipment can be and meet; common practice, no source).</summary>
+internal static class EquipmentLimits
+{
+    public const double MinAirflow = 100.0, MaxAirflow = 1000.0;
+
+    public static void Check(Equipment e)
+    {
+        ArgumentNullException.ThrowIfNull(e.Refrigerant);
+        if (!Enum.IsDefined(e.Metering)) throw new ArgumentOutOfRangeException(nameof(e.Metering), e.Metering, "Unknown metering; allowed: Txv, Eev, FixedOrifice.");
+        Bounds.Check(e.NominalTons, 1.0, 6.0, "tons", nameof(e.NominalTons));
+        Bounds.Check(e.RatedEer, 6.0, 20.0, "Btu/(W h)", nameof(e.RatedEer));
+        Bounds.Check(e.TargetSubcoolingF, 2.0, 25.0, "°F difference", nameof(e.TargetSubcoolingF));
+        Bounds.Check(e.AirflowScfmPerTon, MinAirflow, MaxAirflow, "scfm/ton", nameof(e.AirflowScfmPerTon));
+    }
+
+    public static void Check(in EquipmentConditions c)
+    {
+        Bounds.Check(c.OutdoorDbF, EquipmentConditions.MinOutdoorDbF, EquipmentConditions.MaxOutdoorDbF, "°F", nameof(c.OutdoorDbF));
+        Bounds.Check(c.ReturnDbF, EquipmentConditions.MinReturnDbF, EquipmentConditions.MaxReturnDbF, "°F", nameof(c.ReturnDbF));
+        Bounds.Check(c.ElevationFt, EquipmentConditions.MinElevationFt, EquipmentConditions.MaxElevationFt, "ft", nameof(c.ElevationFt));
+        double dryC = Units.CelsiusFromFahrenheit(c.ReturnDbF), pa = Units.StandardBarometerPascal(c.ElevationFt * Units.MetrePerFoot);
+        if (MoistAir.TryHumidityRatioFromWetBulb(dryC, Units.CelsiusFromFahrenheit(c.ReturnWbF), pa, out _)) return;
+
+        // Outside: the range in the reader's unit.
+        double lowest = Units.FahrenheitFromCelsius(MoistAir.WetBulb(dryC, 0.0, pa));
+        Bounds.Check(c.ReturnWbF <= c.ReturnDbF && c.ReturnWbF >= lowest ? double.NaN : c.ReturnWbF, lowest, c.ReturnDbF, "°F", nameof(c.ReturnWbF));
+    }
+
+    public static void Check(Equipment e, Faults f)
+    {
+        Bounds.Check(f.AirflowRatio, 0.2, 2.5, "(share)", nameof(f.AirflowRatio));
+        Bounds.Check(e.AirflowScfmPerTon * f.AirflowRatio, MinAirflow, MaxAirflow, "scfm/ton", nameof(e.AirflowScfmPerTon));
+        Bounds.Check(f.ChargeRatio, 0.4, 1.6, "(share)", nameof(f.ChargeRatio));
+        Bounds.Check(f.OutdoorAirRatio, 0.2, 1.5, "(share)", nameof(f.OutdoorAirRatio));
+        Bounds.Check(f.Restriction, 0.0, 1.5, "(share)", nameof(f.Restriction));
+        Bounds.Check(f.NonCondensables, 0.0, 1.0, "(share)", nameof(f.NonCondensables));
+        Bounds.Check(f.ValveLeak, 0.0, 0.6, "(share)", nameof(f.ValveLeak));
+        Bounds.Check(f.EfficiencyLoss, 0.0, 0.6, "(share)", nameof(f.EfficiencyLoss));
+    }
+}
