@@ -35,9 +35,6 @@ internal static class Cycle
         leavingHumidity = humidity - contact * Positive(excess, DewCorner);
     }
 
-    /// <summary>Density of liquid subcooled by kelvins [kg/m³]: half a percent a kelvin (from memory).</summary>
-    public static double CooledDensity(in CycleNode high, double kelvin) => high.LiquidDensity * (1.0 + 0.005 * kelvin);
-
     /// <summary>Flow the metering device lets through [kg/s].</summary>
     public static double MeteredFlow(CycleDesign d, double inletPa, double suctionPa, double enthalpy, double density, double superheatK)
     {
@@ -51,12 +48,12 @@ internal static class Cycle
     }
 
     /// <summary>Refrigerant in the circuit over the right charge.</summary>
-    public static double Charge(CycleDesign d, in CycleNode high, in CycleNode low, double liquidShare, double superheatShare, double subcoolingK, double inletQuality)
+    public static double Charge(CycleDesign d, in CycleNode high, in CycleNode low, double liquid, double liquidShare, double superheatShare, double subcoolingK, double inletQuality)
     {
         CycleParameters p = d.Parameters;
         double outletQuality = Math.Max(0.0, -liquidShare), full = Math.Max(0.0, liquidShare);
-        double liquid = CooledDensity(high, subcoolingK);
-        double outdoor = full * liquid + (1.0 - full) * MeanDensity(high, outletQuality, 1.0);
+        d.Properties.Liquid(high.BubbleK - 0.5 * subcoolingK, out double inCoil, out _);
+        double outdoor = full * inCoil + (1.0 - full) * MeanDensity(high, outletQuality, 1.0);
         double line = outletQuality > 0.0 ? MeanDensity(high, outletQuality, outletQuality + 1e-4) : liquid;
         double dry = Math.Max(0.0, superheatShare), wet = Math.Max(0.0, -superheatShare);
         double indoor = dry * low.VapourDensity + (1.0 - dry) * MeanDensity(low, Math.Clamp(inletQuality, 0.0, 0.95), Math.Max(1.0 - wet, 0.96));

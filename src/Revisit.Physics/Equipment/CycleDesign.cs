@@ -52,7 +52,8 @@ internal sealed class CycleDesign
         LiquidDensity = high.LiquidDensity;
 
         // Circuit
-        double vapour = low.SuperheatedEnthalpy(superheat), liquid = high.BubbleEnthalpy - high.LiquidHeat * subcooling;
+        double vapour = low.SuperheatedEnthalpy(superheat);
+        Properties.Liquid(high.BubbleK - subcooling, out double density, out double liquid);
         Flow = Heat / (vapour - liquid);
         double volume = low.SuperheatedVolume(superheat), ratio = liquidPa / suctionPa;
         Displacement = Flow * volume / Cycle.VolumetricEfficiency(parameters, ratio);
@@ -90,8 +91,8 @@ internal sealed class CycleDesign
 
         // Metering device and charge
         ValveConstant = 1.0;
-        double drop = LineDrop * PressureDrop * high.LiquidDensity / Cycle.CooledDensity(high, subcooling);
-        ValveConstant = Flow / Cycle.MeteredFlow(this, liquidPa - drop, suctionPa, liquid, Cycle.CooledDensity(high, subcooling), superheat);
-        FixedCharge = 1.0 - Cycle.Charge(this, high, low, LiquidShare, share, subcooling, inlet);
+        double drop = LineDrop * PressureDrop * high.LiquidDensity / density;
+        ValveConstant = Flow / Cycle.MeteredFlow(this, liquidPa - drop, suctionPa, liquid, density, superheat);
+        FixedCharge = 1.0 - Cycle.Charge(this, high, low, density, LiquidShare, share, subcooling, inlet);
     }
 }

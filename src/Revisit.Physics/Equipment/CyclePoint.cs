@@ -88,7 +88,8 @@ internal struct CyclePoint
         double over = High.BubbleK + 0.5 * High.Glide - c.OutdoorK;
         LiquidQuality = Math.Max(0.0, -liquidShare);
         SubcoolingK = full > 0.0 ? (High.BubbleK - c.OutdoorK) * (1.0 - Math.Exp(-full * c.SubcoolConductance / (Flow * High.LiquidHeat))) : 0.0;
-        LiquidEnthalpy = High.BubbleEnthalpy - High.LiquidHeat * SubcoolingK + LiquidQuality * High.Latent;
+        d.Properties.Liquid(High.BubbleK - SubcoolingK, out double density, out LiquidEnthalpy);
+        LiquidEnthalpy += LiquidQuality * High.Latent;
         double rejected = c.OutdoorAir * (1.0 - Math.Exp(-c.OutdoorConductance * (1.0 - full) / c.OutdoorAir)) * over;
         Miss2 = (rejected - Flow * (DischargeEnthalpy - High.BubbleEnthalpy - LiquidQuality * High.Latent)) / d.Heat;
 
@@ -103,10 +104,10 @@ internal struct CyclePoint
         Miss1 = (c.Air * (c.ReturnEnthalpy - MoistAir.EnthalpyUnchecked(LeavingC, LeavingHumidity)) - Heat) / d.Heat;
 
         // Liquid line and metering device
-        double density = Cycle.CooledDensity(High, SubcoolingK), relative = Flow / d.Flow;
+        double relative = Flow / d.Flow;
         double drop = (CycleDesign.LineDrop + c.Restriction) * d.PressureDrop * relative * relative * d.LiquidDensity / density;
         Miss0 = (Flow - Cycle.MeteredFlow(d, LiquidPa - drop, SuctionPa, LiquidEnthalpy, density, valveSuperheat)) / d.Flow;
 
-        Miss3 = Cycle.Charge(d, High, Low, liquidShare, superheatShare, SubcoolingK, inlet) - c.Charge;
+        Miss3 = Cycle.Charge(d, High, Low, density, liquidShare, superheatShare, SubcoolingK, inlet) - c.Charge;
     }
 }

@@ -47,9 +47,12 @@ internal struct CycleNode
 /// </summary>
 internal sealed class CycleProperties
 {
-    private const int Intervals = 512, Fields = 11;
+    private const int Intervals = 512, Fields = 11, LiquidIntervals = 224;
+    private const double LiquidStepK = 0.5;
     private readonly double _low, _inverseStep;
     private readonly double[] _nodes = new double[(Intervals + 1) * Fields];
+    private readonly double _coldest;
+    private readonly double[] _liquid = new double[2 * (LiquidIntervals + 1)];
 
     /// <param name="kelvin">Saturation temperatures of the rows [K], rising.</param>
     /// <param name="bubblePa">Bubble pressures [Pa].</param>
@@ -78,6 +81,13 @@ internal sealed class CycleProperties
                 (bubbleEnthalpy - cooler) / CoolerK, volumeSlope, volumeBend, enthalpySlope, enthalpyBend,
             ];
             node.CopyTo(_nodes, i * Fields);
+        }
+
+        _coldest = kelvin[0];
+        for (int i = 0; i <= LiquidIntervals; i++)
+        {
+            _liquid[2 * i] = Interpolate(kelvin, columns[0], _coldest + i * LiquidStepK);
+            _liquid[2 * i + 1] = Interpolate(kelvin, columns[2], _coldest + i * LiquidStepK);
         }
 
         // Two equations a·15 + b·e1 = value(15) − dew, a·60 + b·e4 = value(60) − dew.
@@ -112,13 +122,14 @@ internal sealed class CycleProperties
         node.EnthalpyBend = a[10] + w * (a[21] - a[10]);
     }
 
-    /// <summary>Bubble temperature [K] at ln p [Pa].</summary>
-    public double BubbleK(double logPa)
+    /// <summary>Liquid at a temperature [K], taken as at its bubble point: density [kg/m³] and enthalpy [J/kg].</summary>
+    public void Liquid(double kelvin, out double density, out double enthalpy)
     {
-        double position = (logPa - _low) * _inverseStep;
-        int i = Math.Clamp((int)position, 0, Intervals - 1);
-        double a = _nodes[i * Fields], b = _nodes[(i + 1) * Fields];
-        return a + (position - i) * (b - a);
+        double position = (kelvin - _coldest) / LiquidStepK;
+        int i = Math.Clamp((int)position, 0, LiquidIntervals - 1);
+        double w = position - i;
+        density = _liquid[2 * i] + w * (_liquid[2 * i + 2] - _liquid[2 * i]);
+        enthalpy = _liquid[2 * i + 1] + w * (_liquid[2 * i + 3] - _liquid[2 * i + 1]);
     }
 
     /// <summary>Four-point Lagrange interpolation.</summary>
