@@ -6,6 +6,12 @@ internal static class Cycle
     /// <summary>Share of the compressor's work that leaves with the vapour; the rest leaves by the shell (from memory).</summary>
     public const double KeptWork = 0.92;
 
+    /// <summary>Pressure of the standard atmosphere at sea level [Pa].</summary>
+    public const double SeaLevelPa = 101_325.0;
+
+    /// <summary>Ratio of the molar masses of water and dry air, as in <see cref="MoistAir"/>.</summary>
+    public const double MolarMassRatio = 0.621945;
+
     /// <summary>Width of the rounded corner where the coil starts to dehumidify [kg/kg].</summary>
     private const double DewCorner = 2e-4;
 

@@ -68,10 +68,10 @@ internal sealed class CycleDesign
         OutdoorAir = Flow * (discharge - high.BubbleEnthalpy) / (effectiveness * (over + 0.5 * high.Glide));
         OutdoorConductance = parameters.OutdoorUnits * OutdoorAir / (1.0 - LiquidShare);
         SubcoolConductance = -Flow * high.LiquidHeat * fill(subcooling) / LiquidShare;
-        OutdoorDensity = Cycle.AirDensity(outdoor, 101_325.0);
+        OutdoorDensity = Cycle.AirDensity(outdoor, Cycle.SeaLevelPa);
 
         // Indoor coil
-        double pa = 101_325.0, dryC = Units.CelsiusFromFahrenheit(80.0);
+        double pa = Cycle.SeaLevelPa, dryC = Units.CelsiusFromFahrenheit(80.0);
         double humidity = MoistAir.HumidityRatioFromWetBulb(dryC, Units.CelsiusFromFahrenheit(67.0), pa);
         double share = parameters.SuperheatShare, inlet = (liquid - low.BubbleEnthalpy) / low.Latent;
         double contact = 1.0 - Math.Exp(-parameters.IndoorUnits);
@@ -87,7 +87,7 @@ internal sealed class CycleDesign
 
         double surface = 0.5 * (coldest + warmest) + 273.15, boiling = low.DewK - 0.5 * (1.0 - inlet) * low.Glide;
         IndoorConductance = Heat / ((1.0 - share) * (surface - boiling));
-        SuperheatConductance = -Flow * low.VapourHeat * Math.Log(1.0 - superheat / (indoor - evaporating)) / share;
+        SuperheatConductance = -Flow * volume * low.VapourDensity * low.VapourHeat * Math.Log(1.0 - superheat / (indoor - evaporating)) / share;
 
         // Metering device and charge
         ValveConstant = 1.0;

@@ -1,3 +1,5 @@
+using Revisit.Records;
+
 namespace Revisit.Physics;
 
 /// <summary>What one ton of equipment runs in, in SI.</summary>
@@ -52,21 +54,14 @@ internal struct CyclePoint
         LiquidPa = CondenserPa + c.Gas * CycleDesign.GasPressure * d.PressureDrop;
         double wetShare = 1.0 - Math.Max(superheatShare, 0.0), full = Math.Max(liquidShare, 0.0);
 
-        // Compressor; the superheat depends on its flow, so the flow of a dry suction takes one step back.
+        // Compressor. The superheating share is taken to feel the flow of vapour at its dew point, which spares an iteration.
         double ratio = Math.Max(LiquidPa / SuctionPa, 1.05);
         double swept = d.Displacement * Cycle.VolumetricEfficiency(p, ratio) * (1.0 - c.Leak);
         double drive = c.ReturnK - Low.DewK, valveSuperheat, volume;
         if (superheatShare >= 0.0)
         {
-            Flow = d.Flow;
-            volume = 0.0;
-            for (int i = 0; i < 3; i++)
-            {
-                SuperheatK = drive * (1.0 - Math.Exp(-superheatShare * d.SuperheatConductance / (Flow * Low.VapourHeat)));
-                volume = Low.SuperheatedVolume(SuperheatK);
-                Flow = swept / volume;
-            }
-
+            SuperheatK = drive * (1.0 - Math.Exp(-superheatShare * d.SuperheatConductance / (swept * Low.VapourDensity * Low.VapourHeat)));
+            volume = Low.SuperheatedVolume(SuperheatK);
             valveSuperheat = SuperheatK;
             SuctionEnthalpy = Low.SuperheatedEnthalpy(SuperheatK);
         }
@@ -75,10 +70,10 @@ internal struct CyclePoint
             SuperheatK = 0.0;
             volume = (1.0 + superheatShare) / Low.VapourDensity - superheatShare / Low.LiquidDensity;
             SuctionEnthalpy = Low.DewEnthalpy + superheatShare * Low.Latent;
-            Flow = swept / volume;
             valveSuperheat = drive * superheatShare * d.SuperheatConductance / (d.Flow * Low.VapourHeat);
         }
 
+        Flow = swept / volume;
         double work = Cycle.IdealWork(d.Exponent, SuctionPa, volume, ratio);
         double efficiency = d.Efficiency * (1.0 - c.Loss) * Cycle.EfficiencyShape(p, ratio);
         CompressorPower = Flow * work / (efficiency * (1.0 - 0.7 * c.Leak));
@@ -109,5 +104,22 @@ internal struct CyclePoint
         Miss0 = (Flow - Cycle.MeteredFlow(d, LiquidPa - drop, SuctionPa, LiquidEnthalpy, density, valveSuperheat)) / d.Flow;
 
         Miss3 = Cycle.Charge(d, High, Low, density, liquidShare, superheatShare, SubcoolingK, inlet) - c.Charge;
+    }
+
+    /// <summary>Readings of this point in the order of <see cref="ExpectedReading"/>; superheat and subcooling go on straight below 0.</summary>
+    public readonly void Read(CycleDesign d, Refrigerant refrigerant, in CycleInputs c, ReadOnlySpan<double> x, Span<double> readings)
+    {
+        double gas = 0.0;
+        if (c.Gas > 0.0) gas = refrigerant.BubbleTemperature(Math.Clamp(LiquidPa, refrigerant.MinBubblePressurePa, refrigerant.MaxBubblePressurePa)) - High.BubbleK;
+        double lacking = x[2] >= 0.0 ? 0.0 : (High.BubbleK - c.OutdoorK) * x[2] * c.SubcoolConductance / (Flow * High.LiquidHeat) - LiquidQuality * High.Glide;
+        double wet = x[3] >= 0.0 ? 0.0 : (c.ReturnK - Low.DewK) * x[3] * d.SuperheatConductance / (d.Flow * Low.VapourHeat);
+        readings[0] = Units.FahrenheitFromKelvin(Low.DewK);
+        readings[1] = 1.8 * (High.BubbleK + gas - c.OutdoorK);
+        readings[2] = 1.8 * (SuperheatK + wet);
+        readings[3] = 1.8 * (gas + SubcoolingK + lacking);
+        readings[4] = Units.FahrenheitFromKelvin(High.DewK + High.Superheat(DischargeEnthalpy));
+        readings[5] = 1.8 * (c.ReturnK - 273.15 - LeavingC);
+        readings[6] = Heat / d.Heat;
+        readings[7] = (CompressorPower + d.FanPower) / d.RatedPower;
     }
 }

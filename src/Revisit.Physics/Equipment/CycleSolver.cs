@@ -21,17 +21,7 @@ internal static class CycleSolver
         for (int step = 0; step < MaxSteps; step++)
         {
             if (point.Worst < Tolerance) return true;
-            for (int column = 0; column < 4; column++)
-            {
-                x.CopyTo(trial);
-                trial[column] += Nudge;
-                nudged.Evaluate(d, c, trial[0], trial[1], trial[2], trial[3]);
-                matrix[column] = (nudged.Miss0 - point.Miss0) / Nudge;
-                matrix[5 + column] = (nudged.Miss1 - point.Miss1) / Nudge;
-                matrix[10 + column] = (nudged.Miss2 - point.Miss2) / Nudge;
-                matrix[15 + column] = (nudged.Miss3 - point.Miss3) / Nudge;
-            }
-
+            Slopes(d, c, x, point, matrix);
             (matrix[4], matrix[9], matrix[14], matrix[19]) = (-point.Miss0, -point.Miss1, -point.Miss2, -point.Miss3);
             if (!Eliminate(matrix)) return false;
             double scale = 1.0;
@@ -56,8 +46,25 @@ internal static class CycleSolver
         return point.Worst < Tolerance;
     }
 
+    /// <summary>Slopes of the balances by each unknown, in a 4 × 5 matrix.</summary>
+    public static void Slopes(CycleDesign d, in CycleInputs c, ReadOnlySpan<double> x, in CyclePoint point, Span<double> matrix)
+    {
+        CyclePoint nudged = default;
+        Span<double> trial = stackalloc double[4];
+        for (int column = 0; column < 4; column++)
+        {
+            x.CopyTo(trial);
+            trial[column] += Nudge;
+            nudged.Evaluate(d, c, trial[0], trial[1], trial[2], trial[3]);
+            matrix[column] = (nudged.Miss0 - point.Miss0) / Nudge;
+            matrix[5 + column] = (nudged.Miss1 - point.Miss1) / Nudge;
+            matrix[10 + column] = (nudged.Miss2 - point.Miss2) / Nudge;
+            matrix[15 + column] = (nudged.Miss3 - point.Miss3) / Nudge;
+        }
+    }
+
     /// <summary>Gauss elimination with row exchange of a 4 × 5 system; the solution ends in the last column.</summary>
-    private static bool Eliminate(Span<double> m)
+    public static bool Eliminate(Span<double> m)
     {
         for (int pivot = 0; pivot < 4; pivot++)
         {

@@ -5,15 +5,15 @@ namespace Revisit.Physics;
 /// <summary>The ranges of the model's arguments (what residential equipment can be and meet; common practice, no source).</summary>
 internal static class EquipmentLimits
 {
-    public const double MinAirflow = 100.0, MaxAirflow = 1000.0;
+    public const double MinAirflow = 100.0, MaxAirflow = 1000.0, MinEer = 6.0, MaxEer = 20.0, MinSubcoolingF = 2.0, MaxSubcoolingF = 25.0;
 
     public static void Check(Equipment e)
     {
         ArgumentNullException.ThrowIfNull(e.Refrigerant);
         if (!Enum.IsDefined(e.Metering)) throw new ArgumentOutOfRangeException(nameof(e.Metering), e.Metering, "Unknown metering; allowed: Txv, Eev, FixedOrifice.");
         Bounds.Check(e.NominalTons, 1.0, 6.0, "tons", nameof(e.NominalTons));
-        Bounds.Check(e.RatedEer, 6.0, 20.0, "Btu/(W h)", nameof(e.RatedEer));
-        Bounds.Check(e.TargetSubcoolingF, 2.0, 25.0, "°F difference", nameof(e.TargetSubcoolingF));
+        Bounds.Check(e.RatedEer, MinEer, MaxEer, "Btu/(W h)", nameof(e.RatedEer));
+        Bounds.Check(e.TargetSubcoolingF, MinSubcoolingF, MaxSubcoolingF, "°F difference", nameof(e.TargetSubcoolingF));
         Bounds.Check(e.AirflowScfmPerTon, MinAirflow, MaxAirflow, "scfm/ton", nameof(e.AirflowScfmPerTon));
     }
 
@@ -28,6 +28,18 @@ internal static class EquipmentLimits
         // Outside: the range in the reader's unit.
         double lowest = Units.FahrenheitFromCelsius(MoistAir.WetBulb(dryC, 0.0, pa));
         Bounds.Check(c.ReturnWbF <= c.ReturnDbF && c.ReturnWbF >= lowest ? double.NaN : c.ReturnWbF, lowest, c.ReturnDbF, "°F", nameof(c.ReturnWbF));
+    }
+
+    /// <summary>As <see cref="Check(in EquipmentConditions)"/> and the airflow's range, for readings that may be impossible; gives barometer and humidity ratio.</summary>
+    public static bool Holds(in EquipmentConditions c, double airflow, out double pa, out double humidity)
+    {
+        (pa, humidity) = (0.0, 0.0);
+        if (!Bounds.Holds(c.OutdoorDbF, EquipmentConditions.MinOutdoorDbF, EquipmentConditions.MaxOutdoorDbF)
+            || !Bounds.Holds(c.ReturnDbF, EquipmentConditions.MinReturnDbF, EquipmentConditions.MaxReturnDbF)
+            || !Bounds.Holds(c.ElevationFt, EquipmentConditions.MinElevationFt, EquipmentConditions.MaxElevationFt)
+            || !Bounds.Holds(airflow, MinAirflow, MaxAirflow)) return false;
+        pa = Units.StandardBarometerPascal(c.ElevationFt * Units.MetrePerFoot);
+        return MoistAir.TryHumidityRatioFromWetBulb(Units.CelsiusFromFahrenheit(c.ReturnDbF), Units.CelsiusFromFahrenheit(c.ReturnWbF), pa, out humidity);
     }
 
     public static void Check(Equipment e, Faults f)

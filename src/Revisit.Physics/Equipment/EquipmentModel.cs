@@ -77,7 +77,7 @@ public static class EquipmentModel
     }
 
     /// <summary>The rated state moved by most of the outdoor, and some of the return, temperature's distance from rated.</summary>
-    private static void Start(CycleDesign design, in CycleInputs inputs, Span<double> x)
+    internal static void Start(CycleDesign design, in CycleInputs inputs, Span<double> x)
     {
         const double logPerKelvin = 0.026;
         x[0] = design.LogEvaporating + 0.35 * logPerKelvin * (inputs.ReturnK - Units.KelvinFromFahrenheit(80.0));
