@@ -30,6 +30,20 @@ internal static class Cycle
         return suctionPa * volume / share * (Math.Exp(share * Math.Log(Math.Max(ratio, 1.05))) - 1.0);
     }
 
+    /// <summary>Humidity ratio of air of the same vapour pressure at sea level.</summary>
+    public static double SeaLevelHumidity(double humidity, double pa)
+    {
+        double vapour = pa * humidity / (MolarMassRatio + humidity);
+        return MolarMassRatio * vapour / (SeaLevelPa - vapour);
+    }
+
+    /// <summary>The inverse of <see cref="SeaLevelHumidity"/>.</summary>
+    public static double HumidityAt(double seaLevelHumidity, double pa)
+    {
+        double vapour = SeaLevelPa * seaLevelHumidity / (MolarMassRatio + seaLevelHumidity);
+        return MolarMassRatio * vapour / (pa - vapour);
+    }
+
     /// <summary>Density of outdoor air, taken as dry [kg/m³].</summary>
     public static double AirDensity(double kelvin, double pa) => pa / (287.042 * kelvin);
 

@@ -16,71 +16,53 @@ internal sealed class CycleMap
     /// <summary>Readings in the order of <see cref="ExpectedReading"/>.</summary>
     public const int Outputs = 8;
 
-    /// <summary>Width of a band of rated EER.</summary>
-    public const double EerBand = 1.0;
-
-    /// <summary>Width of a band of target subcooling [°F].</summary>
-    public const double SubcoolingBandF = 2.0;
-
     /// <summary>Balances (shares of the rated value) that must hold before a straight step.</summary>
     private const double NearBalance = 0.006;
 
     /// <summary>Step of the readings [°F; capacity and power by 100] that may be taken straight: what it misses goes with its square.</summary>
     private const double Near = 0.25;
 
-    private static readonly double[] OutdoorF = [45, 55, 65, 75, 85, 95, 105, 115, 125];
-    private static readonly double[] ReturnF = [60, 68, 75, 82, 90, 100];
+    private const int StartAt = 0, InverseAt = 4, StraightAt = 20, RowLength = StraightAt + 4 * Outputs;
 
-    // Humidity ratio at sea level of the same vapour pressure; closer where coils begin to be wet.
-    private static readonly double[] Humidity = [0, 0.004, 0.006, 0.007, 0.008, 0.009, 0.0105, 0.0125, 0.015, 0.019, 0.025];
-    private static readonly double[] Airflow = [100, 150, 210, 280, 350, 430, 550, 750, 1000];
-    private static readonly double[] BarometerPa = [64_000, Cycle.SeaLevelPa];
-    private static readonly int[] Lengths = [OutdoorF.Length, ReturnF.Length, Humidity.Length, Airflow.Length, BarometerPa.Length];
+    private static readonly double[][] Axes =
+    [
+        [45, 55, 65, 75, 85, 95, 105, 115, 125], // outdoor dry bulb [°F]
+        [60, 68, 75, 82, 90, 100], // return dry bulb [°F]
+        [0, 0.004, 0.006, 0.007, 0.008, 0.009, 0.0105, 0.0125, 0.015, 0.019, 0.025], // humidity ratio at sea level of the same vapour pressure; closer where coils begin to be wet
+        [100, 150, 210, 280, 350, 430, 550, 750, 1000], // airflow [scfm/ton]
+        [64_000, Cycle.SeaLevelPa], // barometer [Pa]
+    ];
 
-    private static readonly ConcurrentDictionary<(Refrigerant, bool, double, double), Lazy<CycleMap>> Maps = new();
+    private static readonly ConcurrentDictionary<(Refrigerant, bool, double, double), CycleMap> Maps = new();
 
-    private readonly float[] _start, _inverse, _straight;
-    private readonly bool[] _known;
+    private readonly Grid _grid;
 
     private CycleMap(Refrigerant refrigerant, CycleParameters parameters, double eer, double targetSubcoolingF)
     {
         var design = new CycleDesign(refrigerant, parameters, eer, targetSubcoolingF);
-        int nodes = Lengths.Aggregate((a, b) => a * b), node = 0;
-        (_start, _inverse, _straight, _known) = (new float[4 * nodes], new float[16 * nodes], new float[4 * Outputs * nodes], new bool[nodes]);
-        Span<double> x = stackalloc double[4], rated = stackalloc double[4], inverse = stackalloc double[16], straight = stackalloc double[4 * Outputs];
-        Rated(design, rated);
-        bool warm = false;
-        foreach (double outdoor in OutdoorF)
-        foreach (double dry in ReturnF)
-        foreach (double humidity in Humidity)
-        foreach (double airflow in Airflow)
-        foreach (double pa in BarometerPa)
-        {
-            double vapour = Cycle.SeaLevelPa * humidity / (Cycle.MolarMassRatio + humidity);
-            var inputs = new CycleInputs(design, Units.KelvinFromFahrenheit(outdoor), Units.KelvinFromFahrenheit(dry), Cycle.MolarMassRatio * vapour / (pa - vapour), pa, airflow, Faults.None);
-            bool solved = warm && airflow > Airflow[0] && CycleSolver.Solve(design, inputs, x, out _);
-            if (!solved)
-            {
-                EquipmentModel.Start(design, inputs, x);
-                solved = CycleSolver.Solve(design, inputs, x, out _);
-            }
-
-            warm = solved;
-            _known[node] = solved && CycleSlopes.At(design, refrigerant, inputs, x, inverse, straight);
-            for (int i = 0; i < 4; i++) _start[4 * node + i] = (float)(x[i] - rated[i]);
-            for (int i = 0; i < 16; i++) _inverse[16 * node + i] = (float)inverse[i];
-            for (int i = 0; i < straight.Length; i++) _straight[straight.Length * node + i] = (float)straight[i];
-            node++;
-        }
+        _grid = new Grid(Axes, place => Node(design, refrigerant, place));
     }
 
-    /// <summary>The map of a refrigerant, a metering device and a rating's band, built on first use.</summary>
+    /// <summary>The map of a refrigerant, a metering device and a rating's band.</summary>
     public static CycleMap Of(Refrigerant refrigerant, Metering metering, double eer, double targetSubcoolingF)
     {
-        bool orifice = metering == Metering.FixedOrifice;
-        double eerBand = Math.Clamp(EerBand * Math.Round(eer / EerBand), EquipmentLimits.MinEer, EquipmentLimits.MaxEer);
-        double target = orifice ? 0.0 : Math.Clamp(SubcoolingBandF * Math.Round(targetSubcoolingF / SubcoolingBandF), EquipmentLimits.MinSubcoolingF, EquipmentLimits.MaxSubcoolingF);
-        return Maps.GetOrAdd((refrigerant, orifice, eerBand, target), key => new(() => new CycleMap(key.Item1, CycleParameters.Of(metering), key.Item3, key.Item4))).Value;
+        (double eerBand, double target) = EquipmentLimits.Band(metering, eer, targetSubcoolingF);
+        return Maps.GetOrAdd((refrigerant, metering == Metering.FixedOrifice, eerBand, target), key => new(key.Item1, CycleParameters.Of(metering), key.Item3, key.Item4));
+    }
+
+    private static float[]? Node(CycleDesign design, Refrigerant refrigerant, double[] place)
+    {
+        double humidity = Cycle.HumidityAt(place[2], place[4]);
+        var inputs = new CycleInputs(design, Units.KelvinFromFahrenheit(place[0]), Units.KelvinFromFahrenheit(place[1]), humidity, place[4], place[3], Faults.None);
+        Span<double> x = stackalloc double[4], rated = stackalloc double[4], inverse = stackalloc double[16], straight = stackalloc double[4 * Outputs];
+        EquipmentModel.Start(design, inputs, x);
+        if (!CycleSolver.Solve(design, inputs, x, out _) || !CycleSlopes.At(design, refrigerant, inputs, x, inverse, straight)) return null;
+        Rated(design, rated);
+        float[] row = new float[RowLength];
+        for (int i = 0; i < 4; i++) row[StartAt + i] = (float)(x[i] - rated[i]);
+        for (int i = 0; i < 16; i++) row[InverseAt + i] = (float)inverse[i];
+        for (int i = 0; i < straight.Length; i++) row[StraightAt + i] = (float)straight[i];
+        return row;
     }
 
     /// <summary>Solves and reads, or says that there is no steady state.</summary>
@@ -89,14 +71,13 @@ internal sealed class CycleMap
         Span<double> x = stackalloc double[4];
         Span<double> readings = stackalloc double[Outputs], now = stackalloc double[Outputs];
         CyclePoint point = default;
-        if (Start(design, c, scfmPerTon, x, out int nearest))
+        if (Start(design, c, scfmPerTon, x, out ReadOnlySpan<float> node))
         {
-            ReadOnlySpan<float> inverse = _inverse.AsSpan(16 * nearest, 16);
             for (int step = 0; step < 4; step++)
             {
                 point.Evaluate(design, c, x[0], x[1], x[2], x[3]);
                 readings.Clear();
-                Step(_straight.AsSpan(4 * Outputs * nearest, 4 * Outputs), point, readings);
+                Step(node[StraightAt..], point, readings);
                 if (point.Worst < NearBalance && IsNear(readings))
                 {
                     point.Read(design, refrigerant, c, x, now);
@@ -104,7 +85,7 @@ internal sealed class CycleMap
                     return ExpectedReading.Of(refrigerant, point, readings);
                 }
 
-                Step(inverse, point, x);
+                Step(node[InverseAt..], point, x);
             }
 
             // Near a corner (valve fully open, suction just wet) the node's slopes mislead: Newton from here.
@@ -138,48 +119,25 @@ internal sealed class CycleMap
             values[i] -= matrix[4 * i] * point.Miss0 + matrix[4 * i + 1] * point.Miss1 + matrix[4 * i + 2] * point.Miss2 + matrix[4 * i + 3] * point.Miss3;
     }
 
-    private bool Start(CycleDesign design, in CycleInputs c, double scfmPerTon, Span<double> x, out int nearest)
+    private bool Start(CycleDesign design, in CycleInputs c, double scfmPerTon, Span<double> x, out ReadOnlySpan<float> nearest)
     {
-        double vapour = c.BarometerPa * c.Humidity / (Cycle.MolarMassRatio + c.Humidity);
-        Span<int> cell = stackalloc int[5];
-        Span<double> w = stackalloc double[5];
-        Grid.Locate(OutdoorF, Units.FahrenheitFromKelvin(c.OutdoorK), out cell[0], out w[0]);
-        Grid.Locate(ReturnF, Units.FahrenheitFromKelvin(c.ReturnK), out cell[1], out w[1]);
-        Grid.Locate(Humidity, Cycle.MolarMassRatio * vapour / (Cycle.SeaLevelPa - vapour), out cell[2], out w[2]);
-        Grid.Locate(Airflow, scfmPerTon, out cell[3], out w[3]);
-        Grid.Locate(BarometerPa, c.BarometerPa, out cell[4], out w[4]);
-
-        // Corners of the cell, one axis at a time; those without weight are left out.
+        ReadOnlySpan<double> place =
+        [
+            Units.FahrenheitFromKelvin(c.OutdoorK), Units.FahrenheitFromKelvin(c.ReturnK), Cycle.SeaLevelHumidity(c.Humidity, c.BarometerPa), scfmPerTon, c.BarometerPa,
+        ];
         Span<int> nodes = stackalloc int[32];
         Span<double> weights = stackalloc double[32];
-        int count = 1;
-        (nodes[0], weights[0], nearest) = (0, 1.0, 0);
-        for (int d = 0; d < 5; d++)
-        {
-            nearest = nearest * Lengths[d] + cell[d] + (w[d] > 0.5 ? 1 : 0);
-            int before = count;
-            for (int k = 0; k < before; k++)
-            {
-                int node = nodes[k] * Lengths[d] + cell[d];
-                if (w[d] > 0.0) (nodes[count], weights[count++]) = (node + 1, weights[k] * w[d]);
-                (nodes[k], weights[k]) = (node, weights[k] * (1.0 - w[d]));
-            }
-        }
-
+        (int count, int node) = _grid.Corners(place, nodes, weights);
+        nearest = _grid.Row(node);
         Rated(design, x);
-        bool known = _known[nearest];
         for (int k = 0; k < count; k++)
         {
-            if (weights[k] == 0.0) continue;
-            known &= _known[nodes[k]];
-            ReadOnlySpan<float> start = _start.AsSpan(4 * nodes[k], 4);
-            x[0] += weights[k] * start[0];
-            x[1] += weights[k] * start[1];
-            x[2] += weights[k] * start[2];
-            x[3] += weights[k] * start[3];
+            ReadOnlySpan<float> row = _grid.Row(nodes[k]);
+            if (row.Length == 0) return false;
+            for (int i = 0; i < 4; i++) x[i] += weights[k] * row[StartAt + i];
         }
 
-        return known;
+        return nearest.Length > 0;
     }
 
     private static void Rated(CycleDesign design, Span<double> x)

@@ -7,6 +7,10 @@ internal static class EquipmentLimits
 {
     public const double MinAirflow = 100.0, MaxAirflow = 1000.0, MinEer = 6.0, MaxEer = 20.0, MinSubcoolingF = 2.0, MaxSubcoolingF = 25.0;
 
+    /// <summary>Rating of which tables are made for a rating: EER to the nearest 1, with a valve subcooling to the nearest 2 °F.</summary>
+    public static (double Eer, double SubcoolingF) Band(Metering metering, double eer, double subcoolingF) =>
+        (Math.Round(eer), metering == Metering.FixedOrifice ? 0.0 : Math.Clamp(2.0 * Math.Round(0.5 * subcoolingF), MinSubcoolingF, MaxSubcoolingF));
+
     public static void Check(Equipment e)
     {
         ArgumentNullException.ThrowIfNull(e.Refrigerant);

@@ -23,7 +23,7 @@ public sealed class ExpectedTable
         _map = CycleMap.Of(refrigerant, metering, eer, targetSubcoolingF);
     }
 
-    /// <summary>The table of an equipment; size and airflow do not matter. The first of a refrigerant and metering device takes about a second.</summary>
+    /// <summary>The table of an equipment; size and airflow do not matter. Its starting points are made as readings need them, about 20 µs each.</summary>
     /// <exception cref="ArgumentOutOfRangeException">A value outside its range; the message holds both.</exception>
     public static ExpectedTable For(Equipment equipment)
     {
