@@ -67,12 +67,23 @@ internal static class Cycle
         return d.ValveConstant * opening * Math.Sqrt(density) * Math.Pow(drop, p.DropExponent) * state;
     }
 
+    /// <summary>Mean subcooling [K] of the liquid in the outdoor coil, which nears the outdoor air by an exponential.</summary>
+    public static double MeanSubcooling(double overOutdoorK, double units) => overOutdoorK * (1.0 - (1.0 - Math.Exp(-units)) / units);
+
     /// <summary>Refrigerant in the circuit over the right charge.</summary>
-    public static double Charge(CycleDesign d, in CycleNode high, in CycleNode low, double liquid, double liquidShare, double superheatShare, double subcoolingK, double inletQuality)
+    /// <param name="d">The design.</param>
+    /// <param name="high">Properties at condensing pressure.</param>
+    /// <param name="low">Properties at suction pressure.</param>
+    /// <param name="liquid">Density in the liquid line [kg/m³].</param>
+    /// <param name="coilLiquidK">Mean temperature of the liquid in the outdoor coil [K].</param>
+    /// <param name="liquidShare">Share of the outdoor coil full of liquid; below 0: quality at its outlet.</param>
+    /// <param name="superheatShare">Share of the indoor coil that superheats; below 0: liquid in the suction.</param>
+    /// <param name="inletQuality">Quality at the indoor coil's inlet.</param>
+    public static double Charge(CycleDesign d, in CycleNode high, in CycleNode low, double liquid, double coilLiquidK, double liquidShare, double superheatShare, double inletQuality)
     {
         CycleParameters p = d.Parameters;
         double outletQuality = Math.Max(0.0, -liquidShare), full = Math.Max(0.0, liquidShare);
-        d.Properties.Liquid(high.BubbleK - 0.5 * subcoolingK, out double inCoil, out _);
+        d.Properties.Liquid(coilLiquidK, out double inCoil, out _);
         double outdoor = full * inCoil + (1.0 - full) * MeanDensity(high, outletQuality, 1.0);
         double line = outletQuality > 0.0 ? MeanDensity(high, outletQuality, outletQuality + 1e-4) : liquid;
         double dry = Math.Max(0.0, superheatShare), wet = Math.Max(0.0, -superheatShare);

@@ -93,6 +93,6 @@ internal sealed class CycleDesign
         ValveConstant = 1.0;
         double drop = LineDrop * PressureDrop * high.LiquidDensity / density;
         ValveConstant = Flow / Cycle.MeteredFlow(this, liquidPa - drop, suctionPa, liquid, density, superheat);
-        FixedCharge = 1.0 - Cycle.Charge(this, high, low, density, LiquidShare, share, subcooling, inlet);
+        FixedCharge = 1.0 - Cycle.Charge(this, high, low, density, condensing - Cycle.MeanSubcooling(over, -fill(subcooling)), LiquidShare, share, inlet);
     }
 }

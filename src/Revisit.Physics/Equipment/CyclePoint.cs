@@ -82,7 +82,9 @@ internal struct CyclePoint
         // Outdoor coil: desuperheating is lumped in, subcooling on top
         double over = High.BubbleK + 0.5 * High.Glide - c.OutdoorK;
         LiquidQuality = Math.Max(0.0, -liquidShare);
-        SubcoolingK = full > 0.0 ? (High.BubbleK - c.OutdoorK) * (1.0 - Math.Exp(-full * c.SubcoolConductance / (Flow * High.LiquidHeat))) : 0.0;
+        double units = full * c.SubcoolConductance / (Flow * High.LiquidHeat);
+        SubcoolingK = (High.BubbleK - c.OutdoorK) * (1.0 - Math.Exp(-units));
+        double meanK = full > 0.0 ? High.BubbleK - Cycle.MeanSubcooling(High.BubbleK - c.OutdoorK, units) : High.BubbleK;
         d.Properties.Liquid(High.BubbleK - SubcoolingK, out double density, out LiquidEnthalpy);
         LiquidEnthalpy += LiquidQuality * High.Latent;
         double rejected = c.OutdoorAir * (1.0 - Math.Exp(-c.OutdoorConductance * (1.0 - full) / c.OutdoorAir)) * over;
@@ -103,7 +105,7 @@ internal struct CyclePoint
         double drop = (CycleDesign.LineDrop + c.Restriction) * d.PressureDrop * relative * relative * d.LiquidDensity / density;
         Miss0 = (Flow - Cycle.MeteredFlow(d, LiquidPa - drop, SuctionPa, LiquidEnthalpy, density, valveSuperheat)) / d.Flow;
 
-        Miss3 = Cycle.Charge(d, High, Low, density, liquidShare, superheatShare, SubcoolingK, inlet) - c.Charge;
+        Miss3 = Cycle.Charge(d, High, Low, density, meanK, liquidShare, superheatShare, inlet) - c.Charge;
     }
 
     /// <summary>Readings of this point in the order of <see cref="ExpectedReading"/>; superheat and subcooling go on straight below 0.</summary>

@@ -64,9 +64,44 @@ public static class EquipmentModel
         CycleInputs inputs = Inputs(conditions, equipment.AirflowScfmPerTon, faults, design);
         Span<double> x = stackalloc double[4];
         Start(design, inputs, x);
-        bool solved = CycleSolver.Solve(design, inputs, x, out CyclePoint point);
-        EquipmentOutcome outcome = Outcome(equipment.Refrigerant, solved, point);
+        EquipmentOutcome outcome = CycleSolver.Solve(design, inputs, x, out CyclePoint point)
+            ? Limit(equipment.Refrigerant, point)
+            : Approach(conditions, equipment, faults, design, out point);
         return new EquipmentResult(outcome, outcome == EquipmentOutcome.Solved ? State(equipment, inputs, design, point) : default);
+    }
+
+    /// <summary>Share of the highest pressure, about 138 °F, from which a path that ends is taken to have run into the limit.</summary>
+    private const double RunAway = 0.85;
+
+    /// <summary>Lets the faults grow from nothing: about one input in a thousand needs it, most of them to find the pressure limit on the way.</summary>
+    private static EquipmentOutcome Approach(in EquipmentConditions conditions, Equipment equipment, Faults faults, CycleDesign design, out CyclePoint point)
+    {
+        Span<double> x = stackalloc double[4], trial = stackalloc double[4];
+        CycleInputs inputs = Inputs(conditions, equipment.AirflowScfmPerTon, Faults.None, design);
+        Start(design, inputs, x);
+        if (!CycleSolver.Solve(design, inputs, x, out point)) return EquipmentOutcome.NotFound;
+        double reached = 0.0, step = 0.25;
+        while (reached < 1.0)
+        {
+            double next = Math.Min(1.0, reached + step);
+            x.CopyTo(trial);
+            inputs = Inputs(conditions, equipment.AirflowScfmPerTon, faults.Partly(next), design);
+            if (CycleSolver.Solve(design, inputs, trial, out CyclePoint here))
+            {
+                EquipmentOutcome outcome = Limit(equipment.Refrigerant, here);
+                if (outcome != EquipmentOutcome.Solved) return outcome;
+                trial.CopyTo(x);
+                (point, reached) = (here, next);
+            }
+            else
+            {
+                // Shortly before the limit a flooded outdoor coil runs away: pressure climbs the faster the nearer it is.
+                step *= 0.5;
+                if (step < 1e-3) return point.LiquidPa > RunAway * equipment.Refrigerant.MaxBubblePressurePa ? EquipmentOutcome.BeyondHighPressureLimit : EquipmentOutcome.NotFound;
+            }
+        }
+
+        return EquipmentOutcome.Solved;
     }
 
     internal static CycleInputs Inputs(in EquipmentConditions conditions, double scfmPerTon, Faults faults, CycleDesign design)
@@ -86,14 +121,10 @@ public static class EquipmentModel
         x[3] = design.Parameters.SuperheatShare;
     }
 
-    private static EquipmentOutcome Outcome(Refrigerant refrigerant, bool solved, in CyclePoint point) => (solved, point.LiquidPa, point.SuctionPa) switch
-    {
-        (true, double liquid, _) when liquid > refrigerant.MaxBubblePressurePa => EquipmentOutcome.BeyondHighPressureLimit,
-        (true, _, double suction) when suction < refrigerant.MinDewPressurePa => EquipmentOutcome.BeyondLowPressureLimit,
-        (true, _, _) => EquipmentOutcome.Solved,
-        (false, double liquid, _) when liquid > 0.98 * refrigerant.MaxBubblePressurePa => EquipmentOutcome.BeyondHighPressureLimit,
-        _ => EquipmentOutcome.NotFound,
-    };
+    private static EquipmentOutcome Limit(Refrigerant refrigerant, in CyclePoint point) =>
+        point.LiquidPa > refrigerant.MaxBubblePressurePa ? EquipmentOutcome.BeyondHighPressureLimit
+        : point.SuctionPa < refrigerant.MinDewPressurePa ? EquipmentOutcome.BeyondLowPressureLimit
+        : EquipmentOutcome.Solved;
 
     private static EquipmentState State(Equipment equipment, in CycleInputs inputs, CycleDesign design, in CyclePoint point)
     {

@@ -35,4 +35,14 @@ public sealed record Faults(
         FaultKind.EfficiencyLoss => new(EfficiencyLoss: severity),
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Unknown fault; allowed: the members of FaultKind."),
     };
+
+    /// <summary>A share of each fault.</summary>
+    internal Faults Partly(double share) => new(
+        1.0 + share * (AirflowRatio - 1.0),
+        1.0 + share * (ChargeRatio - 1.0),
+        1.0 + share * (OutdoorAirRatio - 1.0),
+        share * Restriction,
+        share * NonCondensables,
+        share * ValveLeak,
+        share * EfficiencyLoss);
 }
