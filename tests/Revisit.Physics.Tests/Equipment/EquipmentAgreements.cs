@@ -201,20 +201,19 @@ internal static class EquipmentAgreements
     private static IEnumerable<double> CorrelationSplits()
     {
         var rows = Published.Rows("cooling_acm.csv").ToDictionary(r => r["quantity"] + r["coil"]);
-        foreach (double dry in new[] { 75.0, 80, 85 })
-        foreach (double rh in new[] { 40.0, 50, 60 })
-        foreach (double outdoor in new[] { 80.0, 105 })
-        foreach (double v in new[] { 300.0, 400, 500 })
-        {
-            double wet = Trial.WetBulbF(dry, rh), shr = Of(rows["shrany"]), capacity = Of(rows["capacitywet"]);
-            if (shr >= 1.0) continue;
-            double split = Math.Max(0.5, shr) * capacity * 12_000.0 / (1.08 * v);
-            yield return Trial.Run(Trial.Unit(Metering.Txv, airflow: v), outdoor, wet, dry).TemperatureSplitF - split;
+        return from dry in new[] { 75.0, 80, 85 }
+               from rh in new[] { 40.0, 50, 60 }
+               from outdoor in new[] { 80.0, 105 }
+               from airflow in new[] { 300.0, 400, 500 }
+               let wet = Trial.WetBulbF(dry, rh)
+               let shr = Of(rows["shrany"], dry, wet, outdoor, airflow)
+               where shr < 1.0
+               let split = Math.Max(0.5, shr) * Of(rows["capacitywet"], dry, wet, outdoor, airflow) * 12_000.0 / (1.08 * airflow)
+               select Trial.Run(Trial.Unit(Metering.Txv, airflow: airflow), outdoor, wet, dry).TemperatureSplitF - split;
 
-            double Of(Published.Row r) =>
-                r.Number("db") * dry + r.Number("wb") * wet + r.Number("od") * outdoor + r.Number("v") * v + r.Number("db_od") * dry * outdoor + r.Number("db_v") * dry * v
-                + r.Number("wb_od") * wet * outdoor + r.Number("wb_v") * wet * v + r.Number("od_v") * outdoor * v + r.Number("wb2") * wet * wet + r.Number("inv_v") / v + r.Number("one");
-        }
+        static double Of(Published.Row r, double dry, double wet, double outdoor, double v) =>
+            r.Number("db") * dry + r.Number("wb") * wet + r.Number("od") * outdoor + r.Number("v") * v + r.Number("db_od") * dry * outdoor + r.Number("db_v") * dry * v
+            + r.Number("wb_od") * wet * outdoor + r.Number("wb_v") * wet * v + r.Number("od_v") * outdoor * v + r.Number("wb2") * wet * wet + r.Number("inv_v") / v + r.Number("one");
     }
 
     private static IEnumerable<double> TargetSplits() =>
