@@ -74,7 +74,12 @@ internal static class EquipmentAgreements
         yield return new("valve: split [F], 80, 105 F outdoors [fitted loosely]", file, [.. map.Where(r => r.Fitted).Select(r => Math.Abs(r.Ours - factor * r.Theirs))], 1.5, 0.95);
         yield return new("valve: split [F], 80, 105 F outdoors [unfitted]", file, [.. map.Where(r => !r.Fitted).Select(r => Math.Abs(r.Ours - factor * r.Theirs))], 1.5, 0.95);
         yield return new("valve: split [F], 55, 125 F outdoors [unfitted]", file, [.. MapSplits(55, 125).Select(r => Math.Abs(r.Ours - factor * r.Theirs))], 2.5, 0.90);
-        yield return new("valve: capacity ratio, 80, 105 F outdoors [unfitted]", file, [.. MapRows(80, 105).Select(r => Math.Abs(r.State.CapacityRatio - r.Row.Number("capacity_btuh") / MapRatedBtuh))], 0.06, 0.95);
+
+        // Its rated capacity is not stored either: 62,000 Btu/h is about right, a second common factor says by how much.
+        var capacities = MapRows(80, 105).Select(r => (Ours: r.State.CapacityRatio, Theirs: r.Row.Number("capacity_btuh") / MapRatedBtuh)).ToArray();
+        double size = capacities.Sum(r => r.Ours) / capacities.Sum(r => r.Theirs);
+        yield return new("valve: common factor on capacities, rated one not stored [unfitted]", file, [Math.Abs(size - 1.0)], 0.06);
+        yield return new("valve: capacity ratio, 80, 105 F outdoors [unfitted]", file, [.. capacities.Select(r => Math.Abs(r.Ours - size * r.Theirs))], 0.03, 0.95);
         yield return new("valve: sensible heat ratio, 80, 105 F outdoors [unfitted]", file, [.. MapRows(80, 105).Select(r => Math.Abs(r.State.SensibleHeatRatio - Math.Min(1.0, r.Row.Number("sensible_btuh") / r.Row.Number("capacity_btuh"))))], 0.06, 0.95);
         yield return new("valve: split [F] of a correlation [fitted loosely]", "cooling_acm.csv", [.. CorrelationSplits().Select(Math.Abs)], 2.5);
 
