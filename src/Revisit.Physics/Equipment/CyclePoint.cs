@@ -19,7 +19,8 @@ internal readonly struct CycleInputs
         CycleParameters p = d.Parameters;
         IndoorUnits = p.IndoorUnits / (1.0 - p.SuperheatShare) * Math.Pow(scfmPerTon / CycleDesign.RatedAirflow, p.IndoorAirExponent - 1.0);
 
-        // The fan moves a volume; the coil feels a mass.
+        // The fan moves a volume; the coil feels a mass. Gas that does not condense covers tubes: 0.1; liquid side by the 0.7th power of
+        // airflow (both from memory).
         OutdoorRatio = faults.OutdoorAirRatio * Cycle.AirDensity(outdoorK, barometerPa) / d.OutdoorDensity;
         OutdoorAir = d.OutdoorAir * OutdoorRatio;
         OutdoorConductance = d.OutdoorConductance * Math.Pow(OutdoorRatio, p.OutdoorAirExponent) / (1.0 + 0.1 * Gas);
@@ -74,6 +75,8 @@ internal struct CyclePoint
         }
 
         Flow = swept / volume;
+
+        // Vapour that leaks back is compressed again: 0.7 of the leak's share shows in power (from memory).
         double work = Cycle.IdealWork(d.Exponent, SuctionPa, volume, ratio);
         double efficiency = d.Efficiency * (1.0 - c.Loss) * Cycle.EfficiencyShape(p, ratio);
         CompressorPower = Flow * work / (efficiency * (1.0 - 0.7 * c.Leak));

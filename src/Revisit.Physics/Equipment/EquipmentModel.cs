@@ -44,7 +44,7 @@ public static class EquipmentModel
     public static bool Signature(in EquipmentConditions conditions, Equipment equipment, FaultKind fault, double severity, out EquipmentShift shift) =>
         WhatIf(conditions, equipment, Faults.None, Faults.Of(fault, severity), out shift);
 
-    /// <summary>What a correction would change: the next blower tap down is another airflow ratio, ounces added another charge ratio.</summary>
+    /// <summary>What a correction would change: the next blower tap down is another airflow ratio, ounces are <see cref="Faults.WithChargeAdded"/>.</summary>
     /// <param name="conditions">What the system runs in.</param>
     /// <param name="equipment">The system.</param>
     /// <param name="now">The faults as they are believed to be.</param>

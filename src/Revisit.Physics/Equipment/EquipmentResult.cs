@@ -3,6 +3,9 @@ namespace Revisit.Physics;
 /// <summary>How a solve ended.</summary>
 public enum EquipmentOutcome
 {
+    /// <summary>No steady state was found.</summary>
+    NotFound,
+
     /// <summary>A steady state was found.</summary>
     Solved,
 
@@ -11,9 +14,6 @@ public enum EquipmentOutcome
 
     /// <summary>The suction pressure would fall below that of −40 °F.</summary>
     BeyondLowPressureLimit,
-
-    /// <summary>No steady state was found.</summary>
-    NotFound,
 }
 
 /// <summary>A steady state, or why there is none.</summary>

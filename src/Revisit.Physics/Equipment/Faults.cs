@@ -36,6 +36,15 @@ public sealed record Faults(
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Unknown fault; allowed: the members of FaultKind."),
     };
 
+    /// <summary>The same faults after refrigerant was added, or recovered (negative).</summary>
+    /// <param name="ounces">Refrigerant added [oz], −800…800.</param>
+    /// <param name="systemOunces">The right charge of the system with its lines [oz], 20…800.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A value outside its range; the message holds both.</exception>
+    public Faults WithChargeAdded(double ounces, double systemOunces) => this with
+    {
+        ChargeRatio = ChargeRatio + Bounds.Check(ounces, -800.0, 800.0, "oz", nameof(ounces)) / Bounds.Check(systemOunces, 20.0, 800.0, "oz", nameof(systemOunces)),
+    };
+
     /// <summary>A share of each fault.</summary>
     internal Faults Partly(double share) => new(
         1.0 + share * (AirflowRatio - 1.0),

@@ -142,6 +142,10 @@ public class EquipmentModelTests
         Assert.True(EquipmentModel.WhatIf(conditions, Unit(), new Faults(ChargeRatio: 0.85), Faults.None, out EquipmentShift cure));
         Assert.Equal(-signature.CapacityRatio, cure.CapacityRatio, 1e-12);
         Assert.False(EquipmentModel.WhatIf(conditions with { OutdoorDbF = 120 }, Unit(), Faults.None, new Faults(OutdoorAirRatio: 0.3, NonCondensables: 1), out _));
+        Assert.Equal(1.0, new Faults(ChargeRatio: 0.9).WithChargeAdded(12, 120).ChargeRatio, 1e-12);
+        Assert.Throws<ArgumentOutOfRangeException>(() => Faults.None.WithChargeAdded(801, 120));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Faults.None.WithChargeAdded(8, 19.9));
+        Assert.False(default(EquipmentResult).Solved);
         Assert.Equal(new Faults(OutdoorAirRatio: 0.7), Faults.Of(FaultKind.CondenserAirflowLow, 0.3));
         Assert.Throws<ArgumentOutOfRangeException>(() => Faults.Of((FaultKind)99, 0.1));
     }

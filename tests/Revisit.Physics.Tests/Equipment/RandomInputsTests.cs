@@ -33,8 +33,8 @@ public class RandomInputsTests(ITestOutputHelper output)
         }
 
         double micros = time.Elapsed.TotalMicroseconds / Count;
-        output.WriteLine(FormattableString.Invariant(
-            $"{metering}: solved {outcomes[0] / (double)Count:P2}, beyond high pressure {outcomes[1] / (double)Count:P2}, beyond low {outcomes[2] / (double)Count:P2}, not found {outcomes[3] / (double)Count:P3}; freezing {freezing / (double)Count:P1}, flooded {flooded / (double)Count:P1}; {micros:F1} us a solve"));
+        string shares = string.Join(", ", Enum.GetValues<EquipmentOutcome>().Select(o => FormattableString.Invariant($"{o} {outcomes[(int)o] / (double)Count:P3}")));
+        output.WriteLine(FormattableString.Invariant($"{metering}: {shares}; of all freezing {freezing / (double)Count:P1}, flooded {flooded / (double)Count:P1}; {micros:F1} us a solve"));
 
         // Beyond the pressure limit there is no state to find; of the others nearly all must be found.
         Assert.True(outcomes[(int)EquipmentOutcome.NotFound] <= 0.003 * Count);
