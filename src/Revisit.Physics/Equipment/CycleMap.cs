@@ -22,7 +22,8 @@ internal sealed class CycleMap
     /// <summary>Step of the readings [°F; capacity and power by 100] that may be taken straight: what it misses goes with its square.</summary>
     private const double Near = 0.25;
 
-    private const int StartAt = 0, InverseAt = 4, StraightAt = 20, RowLength = StraightAt + 4 * Outputs;
+    private const int MostRounds = 7;
+    private const int StartAt = 0, InverseAt = 4, ReadingsAt = 20, RowLength = ReadingsAt + 4 * Outputs;
 
     private static readonly double[][] Axes =
     [
@@ -54,43 +55,46 @@ internal sealed class CycleMap
     {
         double humidity = Cycle.HumidityAt(place[2], place[4]);
         var inputs = new CycleInputs(design, Units.KelvinFromFahrenheit(place[0]), Units.KelvinFromFahrenheit(place[1]), humidity, place[4], place[3], Faults.None);
-        Span<double> x = stackalloc double[4], rated = stackalloc double[4], inverse = stackalloc double[16], straight = stackalloc double[4 * Outputs];
+        Span<double> x = stackalloc double[4], rated = stackalloc double[4], inverse = stackalloc double[16], readings = stackalloc double[4 * Outputs];
         EquipmentModel.Start(design, inputs, x);
-        if (!CycleSolver.Solve(design, inputs, x, out _) || !CycleSlopes.At(design, refrigerant, inputs, x, inverse, straight)) return null;
+        if (!CycleSolver.Solve(design, inputs, x, out _) || !CycleSlopes.At(design, refrigerant, inputs, x, inverse, readings)) return null;
         Rated(design, rated);
         float[] row = new float[RowLength];
         for (int i = 0; i < 4; i++) row[StartAt + i] = (float)(x[i] - rated[i]);
         for (int i = 0; i < 16; i++) row[InverseAt + i] = (float)inverse[i];
-        for (int i = 0; i < straight.Length; i++) row[StraightAt + i] = (float)straight[i];
+        for (int i = 0; i < readings.Length; i++) row[ReadingsAt + i] = (float)readings[i];
         return row;
     }
 
     /// <summary>Solves and reads, or says that there is no steady state.</summary>
     public ExpectedReading Read(CycleDesign design, Refrigerant refrigerant, in CycleInputs c, double scfmPerTon)
     {
-        Span<double> x = stackalloc double[4];
-        Span<double> readings = stackalloc double[Outputs], now = stackalloc double[Outputs];
+        Span<double> x = stackalloc double[4], readings = stackalloc double[Outputs];
         CyclePoint point = default;
         if (Start(design, c, scfmPerTon, x, out ReadOnlySpan<float> node))
         {
-            for (int step = 0; step < 4; step++)
+            Span<double> inverse = stackalloc double[16], step = stackalloc double[4], before = stackalloc double[4], change = stackalloc double[Outputs];
+            for (int i = 0; i < 16; i++) inverse[i] = node[InverseAt + i];
+            for (int round = 0; round < MostRounds; round++)
             {
                 point.Evaluate(design, c, x[0], x[1], x[2], x[3]);
-                readings.Clear();
-                Step(node[StraightAt..], point, readings);
-                if (point.Worst < NearBalance && IsNear(readings))
+                if (round > 0) Learn(inverse, step, before, point);
+                (before[0], before[1], before[2], before[3]) = (point.Miss0, point.Miss1, point.Miss2, point.Miss3);
+                Multiply(inverse, before, step);
+                for (int i = 0; i < Outputs; i++)
+                    change[i] = node[ReadingsAt + 4 * i] * step[0] + node[ReadingsAt + 4 * i + 1] * step[1] + node[ReadingsAt + 4 * i + 2] * step[2] + node[ReadingsAt + 4 * i + 3] * step[3];
+                if (point.Worst < NearBalance && IsNear(change))
                 {
-                    point.Read(design, refrigerant, c, x, now);
-                    for (int i = 0; i < Outputs; i++) readings[i] += now[i];
+                    point.Read(design, refrigerant, c, x, readings);
+                    for (int i = 0; i < Outputs; i++) readings[i] -= change[i];
                     return ExpectedReading.Of(refrigerant, point, readings);
                 }
 
-                Step(node[InverseAt..], point, x);
+                for (int i = 0; i < 4; i++) x[i] -= step[i];
+                x[2] = Math.Clamp(x[2], -0.9, 0.9);
+                x[3] = Math.Clamp(x[3], -0.9, 0.9);
             }
 
-            // Near a corner (valve fully open, suction just wet) the node's slopes mislead: Newton from here.
-            x[2] = Math.Clamp(x[2], -0.9, 0.9);
-            x[3] = Math.Clamp(x[3], -0.9, 0.9);
             if (CycleSolver.Solve(design, c, x, out point))
             {
                 point.Read(design, refrigerant, c, x, readings);
@@ -105,18 +109,35 @@ internal sealed class CycleMap
         return ExpectedReading.Of(refrigerant, point, readings);
     }
 
-    private static bool IsNear(ReadOnlySpan<double> step)
+    private static bool IsNear(ReadOnlySpan<double> change)
     {
         for (int i = 0; i < 6; i++)
-            if (!(Math.Abs(step[i]) < Near)) return false;
-        return Math.Abs(step[6]) < 0.01 * Near && Math.Abs(step[7]) < 0.01 * Near;
+            if (!(Math.Abs(change[i]) < Near)) return false;
+        return Math.Abs(change[6]) < 0.01 * Near && Math.Abs(change[7]) < 0.01 * Near;
     }
 
-    /// <summary>Moves values by the balances times a matrix of one row a value.</summary>
-    private static void Step(ReadOnlySpan<float> matrix, in CyclePoint point, Span<double> values)
+    private static void Multiply(ReadOnlySpan<double> matrix, ReadOnlySpan<double> vector, Span<double> result)
     {
-        for (int i = 0; i < values.Length; i++)
-            values[i] -= matrix[4 * i] * point.Miss0 + matrix[4 * i + 1] * point.Miss1 + matrix[4 * i + 2] * point.Miss2 + matrix[4 * i + 3] * point.Miss3;
+        for (int i = 0; i < 4; i++)
+            result[i] = matrix[4 * i] * vector[0] + matrix[4 * i + 1] * vector[1] + matrix[4 * i + 2] * vector[2] + matrix[4 * i + 3] * vector[3];
+    }
+
+    /// <summary>Corrects the inverse by what the last step did, where a corner (valve fully open, suction just wet) lies between node and reading.</summary>
+    /// <remarks>C. G. Broyden, Mathematics of Computation 19 (1965) 577-593, the form for the inverse (from memory).</remarks>
+    private static void Learn(Span<double> inverse, ReadOnlySpan<double> step, ReadOnlySpan<double> before, in CyclePoint point)
+    {
+        Span<double> moved = [point.Miss0 - before[0], point.Miss1 - before[1], point.Miss2 - before[2], point.Miss3 - before[3]];
+        Span<double> answer = stackalloc double[4], row = stackalloc double[4];
+        Multiply(inverse, moved, answer);
+        double scale = 0.0;
+        for (int i = 0; i < 4; i++) scale -= step[i] * answer[i];
+        if (Math.Abs(scale) < 1e-16) return;
+        for (int k = 0; k < 4; k++) row[k] = -(step[0] * inverse[k] + step[1] * inverse[4 + k] + step[2] * inverse[8 + k] + step[3] * inverse[12 + k]);
+        for (int i = 0; i < 4; i++)
+        {
+            double factor = (-step[i] - answer[i]) / scale;
+            for (int k = 0; k < 4; k++) inverse[4 * i + k] += factor * row[k];
+        }
     }
 
     private bool Start(CycleDesign design, in CycleInputs c, double scfmPerTon, Span<double> x, out ReadOnlySpan<float> nearest)

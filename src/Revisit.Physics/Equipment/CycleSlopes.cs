@@ -5,13 +5,13 @@ internal static class CycleSlopes
 {
     private const double Nudge = 1e-6;
 
-    /// <summary>Gives the inverse of the balances' slopes (4 × 4) and readings by balances (8 × 4), row by row.</summary>
+    /// <summary>Gives the inverse of the balances' slopes (4 × 4) and the readings' slopes by the unknowns (8 × 4), row by row.</summary>
     /// <returns>False if the slopes have no inverse.</returns>
-    public static bool At(CycleDesign design, Refrigerant refrigerant, in CycleInputs c, ReadOnlySpan<double> x, Span<double> inverse, Span<double> straight)
+    public static bool At(CycleDesign design, Refrigerant refrigerant, in CycleInputs c, ReadOnlySpan<double> x, Span<double> inverse, Span<double> readings)
     {
         const int outputs = CycleMap.Outputs;
         Span<double> slopes = stackalloc double[20], work = stackalloc double[20], trial = stackalloc double[4];
-        Span<double> here = stackalloc double[outputs], there = stackalloc double[outputs], readings = stackalloc double[4 * outputs];
+        Span<double> here = stackalloc double[outputs], there = stackalloc double[outputs];
         CyclePoint point = default, nudged = default;
         point.Evaluate(design, c, x[0], x[1], x[2], x[3]);
         point.Read(design, refrigerant, c, x, here);
@@ -31,16 +31,6 @@ internal static class CycleSlopes
             for (int row = 0; row < 4; row++) work[5 * row + 4] = row == unit ? 1.0 : 0.0;
             if (!CycleSolver.Eliminate(work)) return false;
             for (int row = 0; row < 4; row++) inverse[4 * row + unit] = work[5 * row + 4];
-        }
-
-        for (int i = 0; i < outputs; i++)
-        {
-            for (int column = 0; column < 4; column++)
-            {
-                double sum = 0.0;
-                for (int k = 0; k < 4; k++) sum += readings[4 * i + k] * inverse[4 * k + column];
-                straight[4 * i + column] = sum;
-            }
         }
 
         return true;

@@ -7,9 +7,8 @@ namespace Revisit.Physics.Tests;
 public class FastTablesTests(ITestOutputHelper output)
 {
     /// <summary>
-    /// Errors of expected values at random ratings and conditions: the bar is a tenth of an instrument's 1 °F. It is kept by the 99th
-    /// percentile but for an orifice's superheat (0.11 °F); worst, to 1 °F, are a valve just fully open and a
-    /// suction just wet.
+    /// Errors of expected values at random ratings and conditions: the bar is a tenth of an instrument's 1 °F. The 99th percentile keeps
+    /// it but for an orifice's discharge line (0.13 °F); the worst, to 1 °F, are a valve just fully open and a suction just wet.
     /// </summary>
     [Theory]
     [InlineData(Metering.Txv, false)]
@@ -20,7 +19,7 @@ public class FastTablesTests(ITestOutputHelper output)
     {
         var draw = new Draw(7, wide);
         var errors = Enumerable.Range(0, 8).Select(_ => new List<double>()).ToArray();
-        int differ = 0, count = 12_000;
+        int differ = 0, count = 8_000;
         for (int i = 0; i < count; i++)
         {
             (EquipmentConditions conditions, Equipment unit) = draw.Next(metering);
@@ -31,7 +30,7 @@ public class FastTablesTests(ITestOutputHelper output)
 
         string range = wide ? "45-125 F outdoors, 62-95 F return, 20-80 % RH, 150-800 scfm/ton, to 8000 ft" : "60-110 F outdoors, 68-86 F return, 30-70 % RH, 250-550 scfm/ton, to 6000 ft";
         output.WriteLine($"{metering}, {range}: {errors[0].Count} readings, {differ} known to one only");
-        double[] allowed = metering == Metering.Txv ? [0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.002, 0.002] : [0.1, 0.1, 0.15, 0.1, 0.1, 0.1, 0.002, 0.002];
+        double[] allowed = metering == Metering.Txv ? [0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.002, 0.002] : [0.1, 0.1, 0.1, 0.1, 0.15, 0.1, 0.002, 0.002];
         string[] names = ["evaporating F", "condensing over outdoor F", "superheat F", "subcooling F", "discharge F", "split F", "capacity ratio", "power ratio"];
         for (int j = 0; j < 8; j++)
         {
@@ -93,7 +92,7 @@ public class FastTablesTests(ITestOutputHelper output)
         var draw = new Draw(5, wide: false);
         float[] shifts = new float[SignatureTable.Levels.Count * SignatureTable.Values];
         var errors = new Dictionary<FaultKind, List<double>[]>();
-        for (int i = 0; i < 400; i++)
+        for (int i = 0; i < 300; i++)
         {
             (EquipmentConditions conditions, Equipment unit) = draw.Next(metering);
             ExpectedReading expected = ExpectedTable.For(unit).Expected(conditions, unit.AirflowScfmPerTon);
