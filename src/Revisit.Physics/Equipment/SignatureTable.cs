@@ -5,13 +5,8 @@ using Revisit.Records;
 
 namespace Revisit.Physics;
 
-/// <summary>A fault at a severity: a column of <see cref="SignatureTable"/>.</summary>
-/// <param name="Kind">The fault.</param>
-/// <param name="Severity">How bad, as <see cref="FaultKind"/> counts it.</param>
-public readonly record struct FaultLevel(FaultKind Kind, double Severity);
-
 /// <summary>
-/// What each fault at each of five severities changes, for columns of readings: the model's own differences, tabulated over outdoor and
+/// What each fault at each of five severities, and airflow and charge together, change, for columns of readings: the model's own differences, tabulated over outdoor and
 /// return temperature, humidity and airflow and interpolated. Coarser than <see cref="ExpectedTable"/>; the tests print the errors.
 /// </summary>
 /// <remarks>
@@ -58,10 +53,16 @@ public sealed class SignatureTable
         for (int level = 0; level < Levels.Count; level++)
         {
             FaultLevel fault = Levels[level];
-            bool first = level == 0 || Levels[level - 1].Kind != fault.Kind;
+            bool first = level == 0 || Levels[level - 1].Kind != fault.Kind || fault.With is not null;
             if (first) start.CopyTo(x);
-            inputs = At(Faults.Of(fault.Kind, fault.Severity));
+            inputs = At(fault.Faults);
             bool solved = CycleSolver.Solve(design, inputs, x, out point);
+            if (!solved)
+            {
+                start.CopyTo(x);
+                solved = CycleSolver.Solve(design, At(fault.Faults.Partly(0.5)), x, out _) && CycleSolver.Solve(design, inputs, x, out point);
+            }
+
             if (solved) point.Read(design, refrigerant, inputs, x, faulty);
             else start.CopyTo(x);
 
@@ -73,7 +74,7 @@ public sealed class SignatureTable
         return row;
     }
 
-    /// <summary>Every fault at five severities.</summary>
+    /// <summary>Every fault at five severities, then airflow and charge wrong together (their changes do not simply add).</summary>
     public static IReadOnlyList<FaultLevel> Levels { get; } =
     [
         .. At(FaultKind.AirflowLow, 0.1, 0.2, 0.3, 0.4, 0.5), .. At(FaultKind.AirflowHigh, 0.1, 0.25, 0.4, 0.6, 0.8),
@@ -81,6 +82,11 @@ public sealed class SignatureTable
         .. At(FaultKind.LiquidRestriction, 0.1, 0.2, 0.3, 0.5, 0.8), .. At(FaultKind.CondenserAirflowLow, 0.1, 0.2, 0.3, 0.4, 0.5),
         .. At(FaultKind.NonCondensables, 0.1, 0.2, 0.4, 0.6, 0.8), .. At(FaultKind.ValveLeak, 0.1, 0.2, 0.3, 0.4, 0.5),
         .. At(FaultKind.EfficiencyLoss, 0.1, 0.2, 0.3, 0.4, 0.5),
+        .. from air in new[] { FaultKind.AirflowLow, FaultKind.AirflowHigh }
+           from charge in new[] { FaultKind.ChargeLow, FaultKind.ChargeHigh }
+           from airSeverity in new[] { 0.2, 0.4 }
+           from chargeSeverity in new[] { 0.1, 0.2 }
+           select new FaultLevel(air, airSeverity, charge, chargeSeverity),
     ];
 
     private static int Stride { get; } = Values * (Levels.Count + 1);
