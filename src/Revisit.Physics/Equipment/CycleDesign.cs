@@ -17,10 +17,10 @@ internal sealed class CycleDesign
     /// <summary>Outdoor fan over rated power (from memory).</summary>
     private const double FanShare = 0.053;
 
-    /// <summary>Drop along a sound liquid line at rated flow, as a share of the rated drop from liquid to suction pressure.</summary>
+    /// <summary>Drop along a sound liquid line at rated flow, as a share of the rated drop from liquid to suction pressure (from memory).</summary>
     public const double LineDrop = 40.0 / 1689.0;
 
-    /// <summary>Partial pressure of non-condensables of 1, as a share of the same drop.</summary>
+    /// <summary>Partial pressure of non-condensables of 1, as a share of the same drop (from memory).</summary>
     public const double GasPressure = 390.0 / 1689.0;
 
     public readonly CycleParameters Parameters;

@@ -8,10 +8,10 @@ namespace Revisit.Physics;
 /// 50 % outdoor air (from memory).</para>
 /// <para>The orifice shares the coils and the compressor; its own numbers were fitted to rule_target_superheat.csv (75…110 °F outdoors,
 /// 58…74 °F wet bulb, 80 °F dry bulb), the capacity curves, the rooftop undercharge row of fault_cheung_braun.csv, and superheat
-/// +12/−10 °F for ∓10 % of charge (an assumption). <see cref="OutdoorCharge"/>, <see cref="SubcoolingF"/> and
-/// <see cref="SubcoolingGain"/> of the orifice stand at limits set beforehand: wider limits met the charge row more closely with a
-/// subcooling that hardly moves with charge, and non-condensables that flood the coil. Its flow came out free of suction pressure, as a
-/// choked orifice's is.</para>
+/// +12/−10 °F for ∓10 % of charge (an assumption). Its flow came out free of suction pressure, as a choked orifice's is.</para>
+/// <para>Four numbers stand at limits set beforehand: <see cref="EfficiencyCurve"/>, and the orifice's <see cref="OutdoorCharge"/>,
+/// <see cref="SubcoolingF"/> and <see cref="SubcoolingGain"/>, where wider limits met the charge row more closely with a subcooling that
+/// hardly moves with charge, and non-condensables that flood the coil.</para>
 /// <para>Which numbers were fitted to and which never seen is marked in the agreement table of the tests.</para>
 /// </remarks>
 internal sealed record CycleParameters
