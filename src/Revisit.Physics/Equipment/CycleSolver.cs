@@ -6,12 +6,15 @@ internal static class CycleSolver
     /// <summary>A point is solved when no balance is off by more than this share of its rated value.</summary>
     public const double Tolerance = 1e-7;
 
+    /// <summary>Enough for a node of a table: a thousandth of a °F.</summary>
+    public const double TableTolerance = 1e-5;
+
     private const int MaxSteps = 60;
     private const double Nudge = 1e-6, MaxLogStep = 0.2, MaxShareStep = 0.15, MaxShare = 0.97;
 
     /// <summary>Solves from a starting point, which receives the solution.</summary>
     /// <returns>True if solved.</returns>
-    public static bool Solve(CycleDesign d, in CycleInputs c, Span<double> x, out CyclePoint point)
+    public static bool Solve(CycleDesign d, in CycleInputs c, Span<double> x, out CyclePoint point, double tolerance = Tolerance)
     {
         CyclePoint nudged = default;
         Span<double> matrix = stackalloc double[20];
@@ -20,7 +23,7 @@ internal static class CycleSolver
         point.Evaluate(d, c, x[0], x[1], x[2], x[3]);
         for (int step = 0; step < MaxSteps; step++)
         {
-            if (point.Worst < Tolerance) return true;
+            if (point.Worst < tolerance) return true;
             Slopes(d, c, x, point, matrix);
             (matrix[4], matrix[9], matrix[14], matrix[19]) = (-point.Miss0, -point.Miss1, -point.Miss2, -point.Miss3);
             if (!Eliminate(matrix)) return false;
@@ -43,7 +46,7 @@ internal static class CycleSolver
             point = nudged;
         }
 
-        return point.Worst < Tolerance;
+        return point.Worst < tolerance;
     }
 
     /// <summary>Slopes of the balances by each unknown, in a 4 × 5 matrix.</summary>

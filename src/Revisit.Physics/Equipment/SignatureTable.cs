@@ -56,11 +56,11 @@ public sealed class SignatureTable
             bool first = level == 0 || Levels[level - 1].Kind != fault.Kind || fault.With is not null;
             if (first) start.CopyTo(x);
             inputs = At(fault.Faults);
-            bool solved = CycleSolver.Solve(design, inputs, x, out point);
+            bool solved = CycleSolver.Solve(design, inputs, x, out point, CycleSolver.TableTolerance);
             if (!solved)
             {
                 start.CopyTo(x);
-                solved = CycleSolver.Solve(design, At(fault.Faults.Partly(0.5)), x, out _) && CycleSolver.Solve(design, inputs, x, out point);
+                solved = CycleSolver.Solve(design, At(fault.Faults.Partly(0.5)), x, out _) && CycleSolver.Solve(design, inputs, x, out point, CycleSolver.TableTolerance);
             }
 
             if (solved) point.Read(design, refrigerant, inputs, x, faulty);
