@@ -11,11 +11,13 @@ internal static class AirMetrics
 
     private const double DegreeC = InstrumentAccuracy.ThermometerSdF / 1.8;
 
-    // Air off a wet coil is usually near 90 % humid (common practice, no source); one number with the expected split.
-    private const double AssumedSupplyHumidity = ExpectedValues.LeavingHumidity;
+    // Air off a wet coil is usually near 90 % humid (common practice, no source).
+    private const double AssumedSupplyHumidity = 0.89;
     private const double AssumedSupplyHumiditySd = 0.03;
 
-    // What rated capacity says of the capacity now: unit to unit, gross against net, and the rough weather factor (judgement).
+    private const string NotModelled = "no steady state is known for these conditions";
+
+    // What rated capacity says of the capacity now: unit to unit, gross against net (judgement).
     private const double CapacityKnownShare = 0.10;
 
     public static void ReturnAir(in ReadingInputs x, double barometer, double barometerSd, MetricSet m)
@@ -96,19 +98,19 @@ internal static class AirMetrics
         const double Sd = InstrumentAccuracy.ThermometerSdF;
         ReadingMetrics.Difference(m, MetricId.Split,
             ReadingMetrics.Reading(x.ReturnDb, Sd, "return_db_f missing"), ReadingMetrics.Reading(x.SupplyDb, Sd, "supply_db_f missing"));
-        var wetBulb = m[MetricId.ReturnWetBulb];
-        var humidity = m[MetricId.HumidityRatio];
-        var reason = humidity.Missing ?? wetBulb.Missing ?? (double.IsNaN(x.OutdoorDb) ? "outdoor_db_f missing" : null);
-        if (reason is not null)
+        var reason = m[MetricId.HumidityRatio].Missing ?? m[MetricId.ReturnWetBulb].Missing ?? (double.IsNaN(x.OutdoorDb) ? "outdoor_db_f missing" : null);
+        if (reason is not null || !m.Sound.Known)
         {
-            m.Lack(MetricId.ExpectedSplit, reason);
+            m.Lack(MetricId.ExpectedSplit, reason ?? NotModelled);
         }
         else
         {
-            var expected = ExpectedValues.Split(x.OutdoorDb, x.ReturnDb, wetBulb.Value, humidity.Value, barometer);
-
-            // The relation falls about 1.3 °F a °F of wet bulb and rises about 1 °F a °F of return dry bulb at a fixed wet bulb.
-            m.Set(MetricId.ExpectedSplit, expected, Spread.Root(ExpectedValues.SplitSpreadF, 1.3 * wetBulb.Sd, 1.0 * Sd));
+            Span<double> spread = stackalloc double[ResidualSet.Count];
+            SoundSpread.Of(x, spread);
+            var slopes = m.Equipment!.SlopesNear(m.Conditions);
+            const int Split = (int)Residual.Split;
+            m.Set(MetricId.ExpectedSplit, m.Sound.TemperatureSplitF - SoundSystem.BlowerHeatF,
+                Spread.Root(spread[Split], slopes.ReturnWet[Split] * m[MetricId.ReturnWetBulb].Sd, (1 - slopes.ReturnDry[Split]) * Sd, slopes.Outdoor[Split] * Sd));
         }
 
         ReadingMetrics.Difference(m, MetricId.SplitError, m[MetricId.Split], m[MetricId.ExpectedSplit]);
@@ -146,7 +148,12 @@ internal static class AirMetrics
         var dropSd = Spread.Root(back.EnthalpySd(), supply.EnthalpySd());
         var dryDensity = MoistAir.Density(back.DryC, back.W, barometer) / (1 + back.W);
 
-        Implied(x, m, rated, drop, dropSd, dryDensity);
+
+        // The coil's own leaving air stands before the blower's heat.
+        var coil = x;
+        coil.SupplyDb -= SoundSystem.BlowerHeatF;
+        var leaving = Supply(coil, back, barometer);
+        Implied(x, m, rated, MoistAir.Enthalpy(back.DryC, back.W) - MoistAir.Enthalpy(leaving.DryC, leaving.W), dropSd, dryDensity);
         if (noFlow is not null)
         {
             m.Lack(MetricId.SensibleCapacity, noFlow);
@@ -177,6 +184,7 @@ internal static class AirMetrics
         var reason = double.IsNaN(rated) ? "rated_cooling_btuh and nominal_tons missing"
             : double.IsNaN(x.NominalTons) ? "nominal_tons missing"
             : double.IsNaN(x.OutdoorDb) ? "outdoor_db_f missing"
+            : !m.Sound.Known ? NotModelled
             : drop < 3 * dropSd ? "supply air too close to return air to imply an airflow"
             : null;
         if (reason is not null)
@@ -185,7 +193,7 @@ internal static class AirMetrics
             return;
         }
 
-        var capacity = rated * ExpectedValues.CapacityFactor(x.OutdoorDb, x.ReturnDb, m[MetricId.ReturnWetBulb].Value) * Units.WattPerBtuh;
+        var capacity = rated * m.Sound.CapacityRatio * Units.WattPerBtuh;
         var perTon = capacity / (drop * dryDensity) / Units.CubicMetrePerSecondPerCfm / x.NominalTons;
         m.Set(MetricId.ImpliedAirflow, perTon, perTon * Spread.Root(CapacityKnownShare, dropSd / drop));
     }

@@ -12,7 +12,7 @@ namespace Revisit.Diagnosis;
 public static class DiagnosisStage
 {
     /// <summary>Raise it whenever numbers or words change, so that what is kept is made again.</summary>
-    public const string Version = "diagnosis-2";
+    public const string Version = "diagnosis-3";
 
     private static readonly TableContract[] Monthly = [Tables.Metrics, Tables.Findings, Tables.VisitOutcomes];
 

@@ -1,25 +1,20 @@
 namespace Revisit.Diagnosis;
 
 /// <summary>
-/// From a reading to a finding by rules of the trade. Usability first; then each cause is weighed by how well its
-/// <see cref="Signatures"/> at several severities explains measured − expected, each residual in units of its own uncertainty and
-/// missing ones left out, times its <see cref="Signatures.BaseRates"/>. Charge is never found by suction pressure or split alone: the
-/// finding is charge only when subcooling (valve) or superheat (fixed orifice) itself lies outside its uncertainty.
+/// From a reading to a finding. Usability first; then every cause is weighed (<see cref="CauseWeights"/>) by how well the equipment
+/// model's signature of it explains measured − expected, within the uncertainty of instruments, weather and sound systems; missing
+/// values drop out. The rules of the trade hold: airflow is put right before charge is judged, and the finding is charge only when
+/// subcooling (valve) or superheat (fixed orifice) itself lies outside its uncertainty, never by suction pressure or split alone.
 /// Not for use from several threads at once: it reuses its arrays.
 /// </summary>
 public sealed class FindingRules
 {
     /// <summary>Below this probability the best cause is not told apart from the next.</summary>
-    public const double LeastProbability = 0.4;
-
-    // Beyond three uncertainties a residual counts linearly: one wild value must not outvote the rest.
-    private const double Bend = 3.0;
+    public const double LeastProbability = 0.5;
 
     private readonly ResidualSet residuals = new();
-    private readonly Prepared valve = new(Signatures.Valve);
-    private readonly Prepared orifice = new(Signatures.Orifice);
-    private readonly double[] weights = new double[Math.Max(Signatures.Valve.Count, Signatures.Orifice.Count)];
-    private readonly double[] perCause = new double[Signatures.Causes.Count];
+    private readonly CauseWeights weights = new();
+    private readonly double[] bestShift = new double[ResidualSet.Count], rivalShift = new double[ResidualSet.Count];
     private readonly ReasonText text = new();
 
     /// <summary>The residuals of the last reading judged.</summary>
@@ -29,56 +24,52 @@ public sealed class FindingRules
     /// <param name="x">The reading.</param>
     /// <param name="m">Its metrics.</param>
     /// <param name="result">Filled; whatever it held is replaced.</param>
-    public void Judge(in ReadingInputs x, MetricSet m, Judgement result)
+    /// <param name="fleet">What the fleet's sound readings add to the expected values, in the order of <see cref="Residual"/>; may be empty.</param>
+    public void Judge(in ReadingInputs x, MetricSet m, Judgement result, ReadOnlySpan<double> fleet = default)
     {
         result.Clear();
-        residuals.Fill(x, m, double.IsNaN(x.MinutesRunning) ? Usability.DoubtWithoutMinutes : 1);
-        if (Usability.Complaint(x, m) is { } complaint)
+        residuals.Fill(x, m, fleet, double.IsNaN(x.MinutesRunning) ? Usability.DoubtWithoutMinutes : 1);
+        var complaint = Usability.Complaint(x, m) ?? (weights.Weigh(m, residuals) ? null : "no steady state is known for these conditions: read again in usual cooling weather");
+        if (complaint is not null)
         {
             result.CannotJudgeBecause = complaint;
             result.Reasons = ReasonText.FilterFirst(x.FilterState);
             return;
         }
 
-        var set = x.HasOrifice ? orifice : valve;
-        var between = Math.Clamp((x.OutdoorDb - 82) / 13, 0, 1);
-        Weigh(set, between);
-        Normalise(result.Probabilities);
+        Normalise(weights.PerCause, result.Probabilities);
         var (first, second) = BestTwo(result.Probabilities);
-        var best = set.BestOf(first, weights);
-        var rival = set.BestOf(second, weights);
-        result.Reasons = text.Write(x, residuals, set, between, best, rival, result.Probabilities);
-        result.CannotJudgeBecause = Doubts(x, set, between, result.Probabilities, first, second, best);
+        weights.Shift(first, bestShift);
+        weights.Shift(second, rivalShift);
+        var beside = weights.ChargeBeside;
+        result.ChargeBeside = first is Causes.AirflowHigh or Causes.AirflowLow && beside.Low + beside.High > 0.5 * result.Probabilities[first]
+            ? beside.Low > beside.High ? "charge_low" : "charge_high"
+            : null;
+        result.Reasons = text.Write(x, residuals, first, bestShift, second, rivalShift, result);
+        result.CannotJudgeBecause = Doubts(x, result.Probabilities, first, second);
         if (result.CannotJudgeBecause is null)
         {
-            result.Finding = Signatures.Causes[first];
+            result.Finding = Causes.All[first];
             result.Probability = result.Probabilities[first];
-            Cost(result, set, between, first);
+            Cost(m, result, first);
         }
     }
 
-    private string? Doubts(in ReadingInputs x, Prepared set, double between, double[] probabilities, int first, int second, int best)
+    private string? Doubts(in ReadingInputs x, double[] probabilities, int first, int second)
     {
+        // The square of the distance is as many as there are residuals, give or take; far more means that no cause explains the reading.
+        if (weights.LeastSquare > residuals.Present + 4 * Math.Sqrt(2 * residuals.Present))
+        {
+            return "the readings fit no cause: look for two faults at once or a wrong value, then measure again";
+        }
+
         if (probabilities[first] < LeastProbability)
         {
             return $"cannot tell {ReasonText.Plain(first)} from {ReasonText.Plain(second)} apart: {ReasonText.TellApart(first, second)}";
         }
 
-        // Half a unit a residual is what chance gives; far more means that no single cause explains the reading.
-        var count = 0;
-        foreach (var value in residuals.Values)
-        {
-            count += double.IsNaN(value) ? 0 : 1;
-        }
-
-        if (-LogLikelihood(set, best, between) > 4 + 1.5 * count)
-        {
-            return "the readings fit no single cause: look for two faults at once or a wrong value, then measure again";
-        }
-
-        var cause = Signatures.Causes[first];
         var tells = x.HasOrifice ? Residual.Superheat : Residual.Subcooling;
-        if (cause is "charge_low" or "charge_high" && Math.Abs(residuals.Value(tells)) < residuals.Sd(tells))
+        if (first is Causes.ChargeLow or Causes.ChargeHigh && Math.Abs(residuals.Value(tells)) < residuals.Sd(tells))
         {
             return $"{ReasonText.Plain(first)} is suggested, but {(x.HasOrifice ? "superheat" : "subcooling")}, which alone judges charge here, is inside its uncertainty: put airflow right, then read it again";
         }
@@ -86,60 +77,17 @@ public sealed class FindingRules
         return null;
     }
 
-    private void Weigh(Prepared set, double between)
-    {
-        var greatest = double.NegativeInfinity;
-        for (var h = 0; h < set.Count; h++)
-        {
-            weights[h] = set.LogPrior[h] + LogLikelihood(set, h, between);
-            greatest = Math.Max(greatest, weights[h]);
-        }
-
-        Array.Clear(perCause);
-        for (var h = 0; h < set.Count; h++)
-        {
-            weights[h] = Math.Exp(weights[h] - greatest);
-            perCause[set.Cause[h]] += weights[h];
-        }
-    }
-
-    private double LogLikelihood(Prepared set, int hypothesis, double between)
-    {
-        var values = residuals.Values;
-        var sds = residuals.Sds;
-        var floors = residuals.Floors;
-        var sum = 0.0;
-        for (var r = 0; r < ResidualSet.Count; r++)
-        {
-            if (double.IsNaN(values[r]))
-            {
-                continue;
-            }
-
-            var z = Math.Abs(values[r] - set.Mean(hypothesis, r, between, floors[r])) / sds[r];
-            sum -= z < Bend ? 0.5 * z * z : Bend * (z - 0.5 * Bend);
-        }
-
-        return sum;
-    }
-
     /// <summary>Millionths that sum to one million; what rounding leaves goes to the largest.</summary>
-    private void Normalise(double[] probabilities)
+    private static void Normalise(ReadOnlySpan<double> weights, double[] probabilities)
     {
-        var sum = 0.0;
-        foreach (var p in perCause)
-        {
-            sum += p;
-        }
-
         var left = 1_000_000;
         var largest = 0;
         Span<int> millionths = stackalloc int[probabilities.Length];
         for (var c = 0; c < probabilities.Length; c++)
         {
-            millionths[c] = (int)Math.Round(perCause[c] / sum * 1_000_000);
+            millionths[c] = (int)Math.Round(weights[c] * 1_000_000);
             left -= millionths[c];
-            largest = perCause[c] > perCause[largest] ? c : largest;
+            largest = weights[c] > weights[largest] ? c : largest;
         }
 
         millionths[largest] += left;
@@ -166,23 +114,24 @@ public sealed class FindingRules
         return (first, second);
     }
 
-    private void Cost(Judgement result, Prepared set, double between, int cause)
+    /// <summary>What the fault costs, by the model; a charge too high is not quantified, since published sources disagree on its sign.</summary>
+    private void Cost(MetricSet m, Judgement result, int cause)
     {
-        double total = 0, severity = 0, capacity = 0, energy = 0;
-        for (var h = 0; h < set.Count; h++)
+        if (cause == Causes.InLine)
         {
-            if (set.Cause[h] == cause)
-            {
-                var s = set.Signatures[h];
-                total += weights[h];
-                severity += weights[h] * s.Severity;
-                capacity += weights[h] * (s.CapacityChange82 + between * (s.CapacityChange95 - s.CapacityChange82));
-                energy += weights[h] * s.ExtraEnergy;
-            }
+            (result.Severity, result.CapacityLossPct, result.ExtraEnergyPct) = (0, 0, 0);
+            return;
         }
 
-        result.Severity = Math.Round(severity / total, 3);
-        result.CapacityLossPct = Math.Round(-100 * capacity / total, 1) + 0.0;
-        result.ExtraEnergyPct = Math.Round(100 * energy / total, 1);
+        var (severity, capacity, power) = weights.Mean(cause);
+        result.Severity = Math.Round(severity, 3);
+        if (cause == Causes.ChargeHigh)
+        {
+            return;
+        }
+
+        var loss = -capacity / m.Sound.CapacityRatio;
+        result.CapacityLossPct = Math.Round(100 * loss, 1) + 0.0;
+        result.ExtraEnergyPct = Math.Round(100 * ((1 + power / m.Sound.PowerRatio) / (1 - loss) - 1), 1) + 0.0;
     }
 }

@@ -10,6 +10,7 @@ internal sealed class InstallTable
     private readonly string?[] refrigerant;
     private readonly Refrigerant?[] fluid;
     private readonly string?[] metering;
+    private readonly SoundSystem?[] system;
     private readonly double[] tons, rated, eer, subcooling, superheat, airflow, elevation;
 
     public InstallTable(Batch installs)
@@ -31,6 +32,7 @@ internal sealed class InstallTable
         airflow = installs.Number("design_airflow_cfm");
         elevation = installs.Number("elevation_ft");
         fluid = new Refrigerant?[ids.Length];
+        system = new SoundSystem?[ids.Length];
         var known = new Dictionary<string, Refrigerant?>(StringComparer.Ordinal);
         for (var i = 0; i < ids.Length; i++)
         {
@@ -41,6 +43,9 @@ internal sealed class InstallTable
                     known[name] = fluid[i] = Refrigerants.TryFind(name, out var found) ? found : null;
                 }
             }
+
+            var x = new ReadingInputs { Refrigerant = refrigerant[i], Fluid = fluid[i], Metering = metering[i], RatedEer = eer[i], TargetSubcooling = subcooling[i] };
+            system[i] = SoundSystem.Of(x);
         }
     }
 
@@ -54,6 +59,7 @@ internal sealed class InstallTable
 
         x.Refrigerant = refrigerant[i];
         x.Fluid = fluid[i];
+        x.Equipment = system[i];
         x.Metering = metering[i];
         x.NominalTons = tons[i];
         x.RatedCooling = rated[i];

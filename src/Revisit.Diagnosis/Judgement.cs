@@ -13,10 +13,13 @@ public sealed class Judgement
     public double Severity { get; internal set; } = double.NaN;
 
     /// <summary>
-    /// Probabilities in the order of <see cref="Signatures.Causes"/>, millionths that sum to one million; all NaN where the
+    /// Probabilities in the order of <see cref="Causes.All"/>, millionths that sum to one million; all NaN where the
     /// reading did not pass the usability gates.
     /// </summary>
-    public double[] Probabilities { get; } = new double[Signatures.Causes.Count];
+    public double[] Probabilities { get; } = new double[Causes.All.Count];
+
+    /// <summary>With an airflow finding: charge_low or charge_high where charge is likely to be off as well; else null.</summary>
+    public string? ChargeBeside { get; internal set; }
 
     /// <summary>What speaks for and against, in plain words; null where the gates already said no and the filter says nothing.</summary>
     public string? Reasons { get; internal set; }
@@ -36,6 +39,7 @@ public sealed class Judgement
     internal void Clear()
     {
         (Finding, Probability, Severity) = ("cannot_judge", double.NaN, double.NaN);
+        ChargeBeside = null;
         (Reasons, CannotJudgeBecause, CapacityLossPct, ExtraEnergyPct) = (null, null, double.NaN, double.NaN);
         Array.Fill(Probabilities, double.NaN);
     }

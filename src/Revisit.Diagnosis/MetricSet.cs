@@ -1,3 +1,4 @@
+using Revisit.Physics;
 using Revisit.Records;
 
 namespace Revisit.Diagnosis;
@@ -10,6 +11,18 @@ public sealed class MetricSet
 
     private static readonly Term[] Terms = [.. Tables.MetricColumns.Select(Nomenclature.Of)];
     private readonly Metric[] values = new Metric[Count];
+
+    /// <summary>The class of equipment the expected values are for; null before any reading.</summary>
+    public SoundSystem? Equipment { get; internal set; }
+
+    /// <summary>What the system ran in; meaningful where <see cref="Sound"/> is known.</summary>
+    public EquipmentConditions Conditions { get; internal set; }
+
+    /// <summary>Airflow a sound system would have [scfm a ton].</summary>
+    public double ScfmPerTon { get; internal set; }
+
+    /// <summary>What a sound system reads in these conditions, before blower heat; not known where something it needs is missing.</summary>
+    public ExpectedReading Sound { get; internal set; } = ExpectedReading.None;
 
     /// <summary>One metric.</summary>
     public ref readonly Metric this[MetricId id] => ref values[(int)id];

@@ -17,7 +17,7 @@ public sealed class OutcomeSide
 
     public double InLine { get; private set; }
 
-    /// <summary>Sum of squared residuals, each in its own uncertainty and capped at 5 of them: how far from sound.</summary>
+    /// <summary>How far from sound; see <see cref="ResidualSet.Distance"/>.</summary>
     public double Distance { get; private set; }
 
     public double Split { get; private set; }
@@ -47,15 +47,7 @@ public sealed class OutcomeSide
         side.Keep(2, m[MetricId.Subcooling].Value, m[MetricId.Subcooling].Sd);
         side.Keep(3, m[MetricId.CondensingOverOutdoor].Value, m[MetricId.CondensingOverOutdoor].Sd);
         side.Keep(4, residuals.Value(Residual.Evaporating), Spread.Root(m[MetricId.Evaporating].Sd, 0.65 * m[MetricId.ReturnWetBulb].Sd));
-        for (var r = 0; r < ResidualSet.Count; r++)
-        {
-            if (residuals.Has((Residual)r))
-            {
-                var z = Math.Min(5, Math.Abs(residuals.Value((Residual)r)) / residuals.Sd((Residual)r));
-                side.Distance += z * z;
-            }
-        }
-
+        side.Distance = residuals.Distance;
         return side;
     }
 

@@ -26,6 +26,7 @@ internal sealed class ReadingColumns(Batch readings, InstallTable installs)
     private readonly double[] liquid = readings.Number("liquid_pressure_psig");
     private readonly double[] suctionLine = readings.Number("suction_line_f");
     private readonly double[] liquidLine = readings.Number("liquid_line_f");
+    private readonly double[] discharge = readings.Number("discharge_line_f");
     private readonly double[] airflow = readings.Number("airflow_cfm");
 
     public int Rows => VisitId.Length;
@@ -49,6 +50,7 @@ internal sealed class ReadingColumns(Batch readings, InstallTable installs)
             LiquidPressure = liquid[i],
             SuctionLine = suctionLine[i],
             LiquidLine = liquidLine[i],
+            DischargeLine = discharge[i],
             Airflow = airflow[i],
         };
         installs.Describe(InstallId[i], ref x);

@@ -13,6 +13,9 @@ public struct ReadingInputs
     /// <summary>The refrigerant already looked up, where many readings share it; else it is looked up by name.</summary>
     public Physics.Refrigerant? Fluid = null;
 
+    /// <summary>The class of equipment already looked up, where many readings share it; else it is looked up.</summary>
+    public SoundSystem? Equipment = null;
+
     public string? Metering = null;
     public string? FilterState = null;
     public string? AirflowMethod = null;
@@ -73,6 +76,9 @@ public struct ReadingInputs
 
     /// <summary>[°F]</summary>
     public double LiquidLine = double.NaN;
+
+    /// <summary>[°F]</summary>
+    public double DischargeLine = double.NaN;
 
     /// <summary>[cfm]</summary>
     public double Airflow = double.NaN;

@@ -11,6 +11,8 @@ namespace Revisit.Diagnosis;
 /// </summary>
 public static class ReadingMetrics
 {
+    private const double StandardAirLbFt3 = 0.075;
+
     /// <summary>Computes every metric.</summary>
     /// <param name="x">The reading; numbers inside the ranges of the nomenclature.</param>
     /// <param name="m">Filled; whatever it held is replaced.</param>
@@ -20,10 +22,27 @@ public static class ReadingMetrics
         var barometer = MoistAir.StandardPressure(elevationKnown ? x.Elevation * Units.MetrePerFoot : 0);
         var barometerSd = InstrumentAccuracy.BarometerSdPsi(elevationKnown) * Units.PascalPerPsi;
         AirMetrics.ReturnAir(x, barometer, barometerSd, m);
+        Expect(x, m);
         Saturation(x, barometer, barometerSd, m);
         Circuit(x, m);
         AirMetrics.Split(x, barometer, m);
         AirMetrics.Capacity(x, barometer, m);
+    }
+
+    private static void Expect(in ReadingInputs x, MetricSet m)
+    {
+        m.Sound = ExpectedReading.None;
+        var air = m[MetricId.AirDensity];
+        if (!air.Has || double.IsNaN(x.OutdoorDb))
+        {
+            return;
+        }
+
+        m.Equipment = x.Equipment ?? SoundSystem.Of(x);
+        m.Conditions = new(x.OutdoorDb, x.ReturnDb, m[MetricId.ReturnWetBulb].Value, double.IsNaN(x.Elevation) ? 0 : x.Elevation);
+        var design = x.DesignAirflow / x.NominalTons;
+        m.ScfmPerTon = Math.Clamp(double.IsNaN(design) ? SoundSystem.AirflowPerTon : design, 200, 650) * air.Value / StandardAirLbFt3;
+        m.Sound = m.Equipment.Expected(m.Conditions, m.ScfmPerTon);
     }
 
     private static void Saturation(in ReadingInputs x, double barometer, double barometerSd, MetricSet m)

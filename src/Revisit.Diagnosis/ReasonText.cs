@@ -36,7 +36,7 @@ internal sealed class ReasonText
             : "read again after 15 minutes, with subcooling and superheat both taken";
     }
 
-    public string Write(in ReadingInputs x, ResidualSet residuals, Prepared set, double between, int best, int rival, double[] probabilities)
+    public string Write(in ReadingInputs x, ResidualSet residuals, int first, ReadOnlySpan<double> bestShift, int second, ReadOnlySpan<double> rivalShift, Judgement judged)
     {
         text.Clear();
         if (FilterFirst(x.FilterState) is { } filter)
@@ -44,15 +44,18 @@ internal sealed class ReasonText
             text.Append(filter).Append(' ');
         }
 
-        var any = Side("For ", true, x, residuals, set, between, best, rival);
-        any |= Side("Against ", false, x, residuals, set, between, best, rival);
+        var any = Side("For ", true, x, residuals, first, bestShift, second, rivalShift);
+        any |= Side("Against ", false, x, residuals, first, bestShift, second, rivalShift);
         if (!any)
         {
-            text.Append("No reading sets ").Append(Plain(set.Cause[best])).Append(" apart from ").Append(Plain(set.Cause[rival])).Append(". ");
+            text.Append("No reading sets ").Append(Plain(first)).Append(" apart from ").Append(Plain(second)).Append(". ");
         }
 
-        var winner = set.Cause[best];
-        if (winner is 3 or 4 && probabilities[1] + probabilities[2] >= 0.2)
+        if (judged.ChargeBeside is { } charge)
+        {
+            text.Append("Charge looks ").Append(charge == "charge_low" ? "low" : "high").Append(" as well: set airflow first, wait 15 minutes, read again, then judge charge. ");
+        }
+        else if (first is Causes.ChargeLow or Causes.ChargeHigh && judged.Probabilities[Causes.AirflowHigh] + judged.Probabilities[Causes.AirflowLow] >= 0.2)
         {
             text.Append("Put airflow right before judging charge. ");
         }
@@ -71,7 +74,7 @@ internal sealed class ReasonText
         return text.ToString();
     }
 
-    private bool Side(string head, bool speaksFor, in ReadingInputs x, ResidualSet residuals, Prepared set, double between, int best, int rival)
+    private bool Side(string head, bool speaksFor, in ReadingInputs x, ResidualSet residuals, int first, ReadOnlySpan<double> bestShift, int second, ReadOnlySpan<double> rivalShift)
     {
         const double Matters = 0.2;
         var any = false;
@@ -84,8 +87,8 @@ internal sealed class ReasonText
             }
 
             var sd = residuals.Sds[r];
-            var toBest = (value - set.Mean(best, r, between, residuals.Floors[r])) / sd;
-            var toRival = (value - set.Mean(rival, r, between, residuals.Floors[r])) / sd;
+            var toBest = (value - bestShift[r]) / sd;
+            var toRival = (value - rivalShift[r]) / sd;
             var advantage = 0.5 * (toRival * toRival - toBest * toBest);
             if (speaksFor ? advantage < Matters : advantage > -Matters)
             {
@@ -98,7 +101,7 @@ internal sealed class ReasonText
             }
             else
             {
-                text.Append(head).Append(Plain(set.Cause[best])).Append(" over ").Append(Plain(set.Cause[rival])).Append(": ");
+                text.Append(head).Append(Plain(first)).Append(" over ").Append(Plain(second)).Append(": ");
             }
 
             Clause(x, (Residual)r, value, sd);
@@ -126,9 +129,10 @@ internal sealed class ReasonText
         {
             Residual.Split => ("split", "expected"),
             Residual.Evaporating => ("evaporating", "expected"),
-            Residual.Superheat => ("superheat", "target"),
+            Residual.Superheat => ("superheat", x.HasValve && double.IsNaN(x.TargetSuperheat) ? "expected" : "target"),
             Residual.Subcooling => ("subcooling", x.HasValve && !double.IsNaN(x.TargetSubcooling) ? "target" : "usual"),
             Residual.CondensingOverOutdoor => ("condensing over outdoor", "expected"),
+            Residual.DischargeLine => ("discharge line", "expected"),
             _ => ("liquid line over outdoor", "expected"),
         };
         text.Append(inv, $"{name} {Math.Abs(value):0.0} °F {(value < 0 ? "under" : "over")} {expected} (±{sd:0.0})");

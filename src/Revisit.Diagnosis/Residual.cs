@@ -1,7 +1,7 @@
 namespace Revisit.Diagnosis;
 
-/// <summary>What a cause moves, in the order of a signature's cells.</summary>
+/// <summary>What is compared with what a sound system reads.</summary>
 public enum Residual
 {
-    Split, Evaporating, Superheat, Subcooling, CondensingOverOutdoor, LiquidOverOutdoor, AirflowShare,
+    Split, Evaporating, Superheat, Subcooling, CondensingOverOutdoor, LiquidOverOutdoor, AirflowShare, DischargeLine,
 }

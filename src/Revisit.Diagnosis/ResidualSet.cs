@@ -1,29 +1,25 @@
 namespace Revisit.Diagnosis;
 
 /// <summary>
-/// Measured − expected with its combined standard uncertainty (instruments and the spread of sound systems), and the floor under it:
-/// subcooling and superheat cannot fall by more than was there. Missing ones are NaN and drop out of every sum.
+/// Measured − expected with the uncertainty of all of them together. Instruments enter once each: a pressure that reads high moves
+/// evaporating temperature and superheat against one another, an outdoor thermometer moves every expected value; so the residuals are
+/// not independent, and their covariance says how. Missing ones are NaN and drop out.
 /// </summary>
 public sealed class ResidualSet
 {
     /// <summary>Number of residuals.</summary>
-    public const int Count = 7;
+    public const int Count = 8;
 
     private readonly double[] values = new double[Count];
     private readonly double[] sds = new double[Count];
-    private readonly double[] floors = new double[Count];
-
-    // Sound valve systems hold their own subcooling target within about this; without a target of the unit it is wider (judgement).
-    private const double SubcoolingSpreadF = 2.5;
-    private const double SubcoolingDefaultSpreadF = 4.0;
-    private const double ValveSubcoolingF = 10.0;
-    private const double OrificeSubcoolingF = 6.3;
-
-    // Crews set airflow on taps: sound systems lie this share around the design.
-    private const double AirflowSpread = 0.12;
+    private readonly double[] covariance = new double[Count * Count];
+    private readonly double[] factor = new double[Count * Count];
+    private readonly int[] present = new int[Count];
+    private readonly double[] whitened = new double[Count];
 
     public double Value(Residual r) => values[(int)r];
 
+    /// <summary>Standard uncertainty of one residual, whatever the others say.</summary>
     public double Sd(Residual r) => sds[(int)r];
 
     public bool Has(Residual r) => !double.IsNaN(values[(int)r]);
@@ -32,66 +28,185 @@ public sealed class ResidualSet
 
     internal ReadOnlySpan<double> Sds => sds;
 
-    internal ReadOnlySpan<double> Floors => floors;
+    /// <summary>How many are present.</summary>
+    public int Present { get; private set; }
+
+    /// <summary>The residuals that are present as independent numbers of unit uncertainty.</summary>
+    internal ReadOnlySpan<double> Whitened => whitened.AsSpan(0, Present);
+
+    /// <summary>
+    /// How far the reading is from a sound system: the square of the distance in uncertainties of all residuals together, growing only
+    /// in proportion beyond <see cref="Bend"/>, so that one wild value does not outvote the rest.
+    /// </summary>
+    public double Distance => Bent(Square(Whitened));
+
+    internal const double Bend = 3.5;
+
+    internal static double Square(ReadOnlySpan<double> whitened)
+    {
+        var sum = 0.0;
+        foreach (var v in whitened)
+        {
+            sum += v * v;
+        }
+
+        return sum;
+    }
+
+    internal static double Bent(double square) => square <= Bend * Bend ? square : 2 * Bend * Math.Sqrt(square) - Bend * Bend;
 
     /// <summary>Fills it from a reading and its metrics.</summary>
     /// <param name="x">The reading.</param>
     /// <param name="m">Its metrics.</param>
+    /// <param name="shift">What the fleet's sound readings of this class add to what the model expects, in the order of <see cref="Residual"/>; may be empty.</param>
     /// <param name="doubt">Factor on the spread of sound systems, above 1 where the reading is less certain to be steady.</param>
-    public void Fill(in ReadingInputs x, MetricSet m, double doubt)
+    public void Fill(in ReadingInputs x, MetricSet m, ReadOnlySpan<double> shift, double doubt)
     {
         Array.Fill(values, double.NaN);
         Array.Fill(sds, double.NaN);
-        Array.Fill(floors, double.NegativeInfinity);
-        var wetBulb = m[MetricId.ReturnWetBulb];
-        Put(Residual.Split, m[MetricId.SplitError].Value, m[MetricId.SplitError].Sd, 0.8 * (doubt - 1) * ExpectedValues.SplitSpreadF);
-        if (wetBulb.Has && !double.IsNaN(x.OutdoorDb))
+        Array.Clear(covariance);
+        var sound = m.Sound;
+        if (sound.Known)
         {
-            var dew = m[MetricId.Evaporating];
-            Put(Residual.Evaporating, dew.Value - ExpectedValues.Evaporating(x.HasOrifice, x.OutdoorDb, wetBulb.Value),
-                Spread.Root(dew.Sd, 0.65 * wetBulb.Sd), doubt * ExpectedValues.EvaporatingSpreadF);
-            var over = m[MetricId.CondensingOverOutdoor];
-            var spread = doubt * ExpectedValues.CondensingSpreadF * (double.IsNaN(x.RatedEer) ? 1.5 : 1);
-            var expected = ExpectedValues.CondensingOverOutdoor(x.RatedEer, wetBulb.Value);
-            Put(Residual.CondensingOverOutdoor, over.Value - expected, over.Sd, spread);
+            values[(int)Residual.Split] = m[MetricId.Split].Value - sound.TemperatureSplitF + SoundSystem.BlowerHeatF;
+            values[(int)Residual.Evaporating] = m[MetricId.Evaporating].Value - sound.EvaporatingF;
+            values[(int)Residual.Superheat] = x.HasValve && double.IsNaN(x.TargetSuperheat) ? m[MetricId.Superheat].Value - sound.SuperheatF : m[MetricId.SuperheatError].Value;
+            values[(int)Residual.Subcooling] = m[MetricId.Subcooling].Value - sound.SubcoolingF;
+            values[(int)Residual.CondensingOverOutdoor] = m[MetricId.CondensingOverOutdoor].Value - sound.CondensingOverOutdoorF;
+            values[(int)Residual.DischargeLine] = x.DischargeLine - sound.DischargeLineF;
 
             // Liquid over outdoor is condensing over outdoor less subcooling: it says nothing new where both of those are known.
-            if (!over.Has)
+            if (!m[MetricId.Condensing].Has)
             {
-                var subcooling = x.HasOrifice ? OrificeSubcoolingF : double.IsNaN(x.TargetSubcooling) ? ValveSubcoolingF : x.TargetSubcooling;
-                var liquid = m[MetricId.LiquidOverOutdoor];
-                Put(Residual.LiquidOverOutdoor, liquid.Value - (expected - subcooling), liquid.Sd, Spread.Root(spread, SubcoolingSpreadF));
+                values[(int)Residual.LiquidOverOutdoor] = m[MetricId.LiquidOverOutdoor].Value - sound.LiquidOverOutdoorF;
             }
         }
 
-        var superheat = m[MetricId.SuperheatError];
-        Put(Residual.Superheat, superheat.Value, superheat.Sd, (doubt - 1) * 4);
-        floors[(int)Residual.Superheat] = -m[MetricId.TargetSuperheat].Value;
-        FillSubcooling(x, m[MetricId.Subcooling], doubt);
-        FillAirflow(x, doubt);
-    }
-
-    private void FillSubcooling(in ReadingInputs x, in Metric subcooling, double doubt)
-    {
-        var own = x.HasValve && !double.IsNaN(x.TargetSubcooling);
-        var expected = own ? x.TargetSubcooling : x.HasValve ? ValveSubcoolingF : OrificeSubcoolingF;
-        Put(Residual.Subcooling, subcooling.Value - expected, subcooling.Sd, doubt * (own ? SubcoolingSpreadF : SubcoolingDefaultSpreadF));
-        floors[(int)Residual.Subcooling] = -expected;
-    }
-
-    private void FillAirflow(in ReadingInputs x, double doubt)
-    {
-        var design = !double.IsNaN(x.DesignAirflow) ? x.DesignAirflow : ExpectedValues.AirflowPerTon * x.NominalTons;
-        var share = x.Airflow / design;
-        Put(Residual.AirflowShare, share - 1, share * InstrumentAccuracy.AirflowSdShare(x.AirflowMethod), doubt * AirflowSpread);
-    }
-
-    private void Put(Residual r, double value, double sd, double spread)
-    {
-        if (double.IsFinite(value))
+        var design = !double.IsNaN(x.DesignAirflow) ? x.DesignAirflow : SoundSystem.AirflowPerTon * x.NominalTons;
+        values[(int)Residual.AirflowShare] = x.Airflow / design - 1;
+        for (var r = 0; r < shift.Length; r++)
         {
-            values[(int)r] = value;
-            sds[(int)r] = Spread.Root(sd, spread);
+            values[r] -= shift[r];
+        }
+
+        Instruments(x, m);
+        Weather(m);
+        Sound(x, doubt);
+        Present = 0;
+        for (var r = 0; r < Count; r++)
+        {
+            if (double.IsFinite(values[r]))
+            {
+                sds[r] = Math.Sqrt(covariance[r * Count + r]);
+                present[Present++] = r;
+            }
+            else
+            {
+                values[r] = double.NaN;
+            }
+        }
+
+        Factor();
+        Whiten(values, whitened);
+    }
+
+    /// <summary>Brings numbers in the order of <see cref="Residual"/> to the independent form of <see cref="Whitened"/>.</summary>
+    internal void Whiten(ReadOnlySpan<double> from, Span<double> to)
+    {
+        for (var i = 0; i < Present; i++)
+        {
+            var sum = from[present[i]];
+            for (var j = 0; j < i; j++)
+            {
+                sum -= factor[i * Count + j] * to[j];
+            }
+
+            to[i] = sum * factor[i * Count + i];
+        }
+    }
+
+    private void Instruments(in ReadingInputs x, MetricSet m)
+    {
+        const double Line = InstrumentAccuracy.ThermometerSdF;
+        Add(Residual.Split, Residual.Split, Line * Line); // supply; return is part of the weather
+        var (dew, bubble) = (m[MetricId.Evaporating].Sd, m[MetricId.Condensing].Sd);
+        if (!double.IsNaN(dew))
+        {
+            Add(Residual.Evaporating, Residual.Evaporating, dew * dew);
+            Add(Residual.Superheat, Residual.Superheat, dew * dew);
+            Add(Residual.Evaporating, Residual.Superheat, -dew * dew);
+        }
+
+        if (!double.IsNaN(bubble))
+        {
+            Add(Residual.CondensingOverOutdoor, Residual.CondensingOverOutdoor, bubble * bubble);
+            Add(Residual.Subcooling, Residual.Subcooling, bubble * bubble);
+            Add(Residual.CondensingOverOutdoor, Residual.Subcooling, bubble * bubble);
+        }
+
+        Add(Residual.Superheat, Residual.Superheat, Line * Line);
+        Add(Residual.Subcooling, Residual.Subcooling, Line * Line);
+        Add(Residual.LiquidOverOutdoor, Residual.LiquidOverOutdoor, Line * Line);
+        Add(Residual.DischargeLine, Residual.DischargeLine, 4 * Line * Line);
+        var flow = (1 + values[(int)Residual.AirflowShare]) * InstrumentAccuracy.AirflowSdShare(x.AirflowMethod);
+        Add(Residual.AirflowShare, Residual.AirflowShare, double.IsNaN(flow) ? 0 : flow * flow);
+    }
+
+    private void Weather(MetricSet m)
+    {
+        if (!m.Sound.Known)
+        {
+            return;
+        }
+
+        const double Air = InstrumentAccuracy.ThermometerSdF * InstrumentAccuracy.ThermometerSdF;
+        var wet = m[MetricId.ReturnWetBulb].Sd;
+        var slopes = m.Equipment!.SlopesNear(m.Conditions);
+        for (var a = 0; a < Count; a++)
+        {
+            for (var b = a; b < Count; b++)
+            {
+                Add((Residual)a, (Residual)b, Air * (slopes.Outdoor[a] * slopes.Outdoor[b] + slopes.ReturnDry[a] * slopes.ReturnDry[b]) + wet * wet * slopes.ReturnWet[a] * slopes.ReturnWet[b]);
+            }
+        }
+    }
+
+    /// <summary>Spread of sound systems around the model.</summary>
+    private void Sound(in ReadingInputs x, double doubt)
+    {
+        Span<double> spread = stackalloc double[Count];
+        SoundSpread.Of(x, spread);
+        for (var r = 0; r < Count; r++)
+        {
+            var sd = spread[r] * doubt;
+            Add((Residual)r, (Residual)r, sd * sd);
+        }
+    }
+
+    private void Add(Residual a, Residual b, double value)
+    {
+        covariance[(int)a * Count + (int)b] += value;
+        if (a != b)
+        {
+            covariance[(int)b * Count + (int)a] += value;
+        }
+    }
+
+    /// <summary>Cholesky factor of the covariance of those present; its diagonal is kept inverted.</summary>
+    private void Factor()
+    {
+        for (var i = 0; i < Present; i++)
+        {
+            for (var j = 0; j <= i; j++)
+            {
+                var sum = covariance[present[i] * Count + present[j]];
+                for (var k = 0; k < j; k++)
+                {
+                    sum -= factor[i * Count + k] * factor[j * Count + k];
+                }
+
+                factor[i * Count + j] = i == j ? 1 / Math.Sqrt(sum) : sum * factor[j * Count + j];
+            }
         }
     }
 }

@@ -72,7 +72,7 @@ internal sealed class FindingRows
         severity = Batch.Number("severity");
         capacity = Batch.Number("capacity_loss_pct");
         energy = Batch.Number("extra_energy_pct");
-        causes = [.. Signatures.Causes.Select(c => Batch.Number("p_" + c))];
+        causes = [.. Causes.All.Select(c => Batch.Number("p_" + c))];
     }
 
     public Batch Batch { get; }

@@ -111,7 +111,7 @@ public sealed class DiagnosisStageTests : IDisposable
         var findings = Read(Tables.Findings);
         Assert.Equal(new string?[] { "V1", "V2", "V2", "V2" }, findings.Text("visit_id"));
         Assert.Equal(new string?[] { "in_line", "airflow_high", "in_line" }, new[] { 0, 1, 3 }.Select(i => findings.Text("finding")[i]));
-        Assert.All(Enumerable.Range(0, 4), i => Assert.Equal(1, Signatures.Causes.Sum(c => findings.Number("p_" + c)[i]), 9));
+        Assert.All(Enumerable.Range(0, 4), i => Assert.Equal(1, Causes.All.Sum(c => findings.Number("p_" + c)[i]), 9));
         Assert.Equal("K2", findings.Text("crew_id")[0]);
         var metrics = Read(Tables.Metrics);
         Assert.Equal(10, metrics.Number("subcooling_f")[0], 3);

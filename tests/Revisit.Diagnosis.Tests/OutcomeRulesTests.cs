@@ -48,7 +48,7 @@ public sealed class OutcomeRulesTests
     [Fact]
     public void A_system_that_stays_in_line_is_not_made_worse_by_moving_inside_it()
     {
-        var (outcome, because) = Judge(Worked.Reading(), Worked.Reading(subcooling: 15), "charge_added");
+        var (outcome, because) = Judge(Worked.Reading(), Worked.Reading(subcooling: 12.5), "charge_added");
         Assert.Equal("no_change", outcome);
         Assert.StartsWith("in line as found and as left: ", because, StringComparison.Ordinal);
     }

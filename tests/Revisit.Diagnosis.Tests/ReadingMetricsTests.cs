@@ -94,8 +94,8 @@ public sealed class ReadingMetricsTests
     public void Expected_split_meets_the_rated_point_and_falls_in_wetter_air()
     {
         double At(double outdoor, double dry, double wet) => Worked.Metrics(Worked.Reading(outdoor: outdoor, returnDb: dry, returnWb: wet))[MetricId.ExpectedSplit].Value;
-        Assert.InRange(At(95, 80, 67), 20.1, 21.1); // the trial model's 20.6
-        Assert.InRange(At(82, 80, 67), 20.8, 21.8); // and 21.3
+        Assert.InRange(At(95, 80, 67), 19.4, 20.4); // 19.9 by the California ACM correlation kept with the physics tests
+        Assert.InRange(At(82, 80, 67), 20.1, 21.3);
         var last = double.PositiveInfinity;
         for (var wet = 57.0; wet <= 74; wet += 0.5)
         {
@@ -125,7 +125,7 @@ public sealed class ReadingMetricsTests
         // The split a 400 cfm a ton system should show must imply 400 cfm a ton.
         var x = Worked.Reading();
         x.SupplyDb = x.ReturnDb - Worked.Metrics(x)[MetricId.ExpectedSplit].Value;
-        Assert.Equal(400, Worked.Metrics(x)[MetricId.ImpliedAirflow].Value, 0);
+        Assert.InRange(Worked.Metrics(x)[MetricId.ImpliedAirflow].Value, 388, 412); // the coil's leaving humidity is assumed, not modelled
         x.SupplyDb += 5;
         Assert.True(Worked.Metrics(x)[MetricId.ImpliedAirflow].Value > 500);
     }
@@ -201,7 +201,9 @@ public sealed class ReadingMetricsTests
 
         Assert.InRange(claimed[MetricId.Superheat].Sd / Sd(superheat), 0.93, 1.07);
         Assert.InRange(claimed[MetricId.Subcooling].Sd / Sd(subcooling), 0.93, 1.07);
-        var instruments = Math.Sqrt(Math.Pow(claimed[MetricId.ExpectedSplit].Sd, 2) - Math.Pow(ExpectedValues.SplitSpreadF, 2));
+        var spread = new double[ResidualSet.Count];
+        SoundSpread.Of(x, spread);
+        var instruments = Math.Sqrt(Math.Pow(claimed[MetricId.ExpectedSplit].Sd, 2) - Math.Pow(spread[(int)Residual.Split], 2));
         Assert.InRange(instruments / Sd(expected), 0.8, 1.25);
     }
 

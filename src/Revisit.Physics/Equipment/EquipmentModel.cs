@@ -24,13 +24,14 @@ public static class EquipmentModel
     /// <param name="conditions">What it runs in.</param>
     /// <param name="equipment">The system.</param>
     /// <param name="faults">What is wrong with it.</param>
+    /// <param name="variation">How this unit differs from the usual one; null for the usual one.</param>
     /// <exception cref="ArgumentOutOfRangeException">A value outside its range; the message holds both.</exception>
-    public static EquipmentResult Solve(in EquipmentConditions conditions, Equipment equipment, Faults faults)
+    public static EquipmentResult Solve(in EquipmentConditions conditions, Equipment equipment, Faults faults, EquipmentVariation? variation = null)
     {
         EquipmentLimits.Check(equipment);
         EquipmentLimits.Check(conditions);
         EquipmentLimits.Check(equipment, faults);
-        return Solve(conditions, equipment, faults, new CycleDesign(equipment.Refrigerant, CycleParameters.Of(equipment.Metering), equipment.RatedEer, equipment.TargetSubcoolingF));
+        return Solve(conditions, equipment, faults, new CycleDesign(equipment.Refrigerant, (variation ?? EquipmentVariation.None).Of(CycleParameters.Of(equipment.Metering)), equipment.RatedEer, equipment.TargetSubcoolingF));
     }
 
     /// <summary>What one fault changes, at one severity.</summary>

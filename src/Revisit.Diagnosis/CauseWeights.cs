@@ -1,0 +1,200 @@
+using Revisit.Physics;
+
+namespace Revisit.Diagnosis;
+
+/// <summary>
+/// Weighs every cause against the residuals of one reading: the signatures of the equipment model at five severities, and everything
+/// between two of them along a straight line, each with a prior; airflow and charge off together besides. Faults up to the first
+/// severity (10 % of airflow, 5 % of charge, and their like) are what the trade lets pass: they count as in line.
+/// Not for use from several threads at once: it reuses its arrays.
+/// </summary>
+internal sealed class CauseWeights
+{
+    private const int Values = SignatureTable.Values, Severities = 5, Steps = 4;
+
+    // Share of a cause's prior between one severity and the next; small faults are more frequent than large ones (judgement).
+    private static readonly double[] SeverityShare = [0, 0.4, 0.3, 0.2, 0.1];
+
+    // Of in line: right on, or off by less than the first severity of a fault; airflow and charge more often than the rest.
+    private const double RightOn = 0.5;
+    private static readonly FaultKind[] Kinds = Enum.GetValues<FaultKind>();
+    private static readonly int Single = Kinds.Length * Severities;
+    private static readonly double[] TolerableShare = [.. Kinds.Select(k => RightOn * (k is FaultKind.AirflowLow or FaultKind.AirflowHigh or FaultKind.ChargeLow or FaultKind.ChargeHigh ? 0.2 : 0.04))];
+
+    private readonly float[] shifts = new float[SignatureTable.Levels.Count * Values];
+    private readonly double[] natural = new double[ResidualSet.Count];
+    private readonly double[] whitened = new double[SignatureTable.Levels.Count * ResidualSet.Count];
+    private readonly double[] perCause = new double[Causes.All.Count];
+    private readonly double[] severity = new double[Causes.All.Count], capacity = new double[Causes.All.Count], power = new double[Causes.All.Count];
+    private readonly Best[] best = new Best[Causes.All.Count];
+    private readonly double[] chargeBeside = new double[2];
+
+    /// <summary>What explains the reading best under one cause: a share of the way from one level to the next.</summary>
+    private record struct Best(double Weight, int From, int To, double Share);
+
+    /// <summary>Weight of each cause, summing to 1, in the order of <see cref="Causes.All"/>.</summary>
+    public ReadOnlySpan<double> PerCause => perCause;
+
+    /// <summary>Share of the weight of an airflow cause in which charge is low, or high, as well.</summary>
+    public (double Low, double High) ChargeBeside => (chargeBeside[0], chargeBeside[1]);
+
+    /// <summary>Square of the distance from the reading to the best explanation there is, in uncertainties.</summary>
+    public double LeastSquare { get; private set; }
+
+    /// <summary>Mean severity, change of capacity over nominal and change of power over rated of a cause, as weighed.</summary>
+    public (double Severity, double Capacity, double Power) Mean(int cause) =>
+        (severity[cause] / perCause[cause], capacity[cause] / perCause[cause], power[cause] / perCause[cause]);
+
+    /// <summary>What the best explanation under a cause moves, in the order of <see cref="Residual"/>.</summary>
+    public void Shift(int cause, Span<double> to)
+    {
+        to.Clear();
+        var b = best[cause];
+        Span<double> one = stackalloc double[ResidualSet.Count];
+        foreach (var (level, share) in (ReadOnlySpan<(int, double)>)[(b.From, 1 - b.Share), (b.To, b.Share)])
+        {
+            if (level >= 0)
+            {
+                Natural(level, one);
+                for (var r = 0; r < to.Length; r++)
+                {
+                    to[r] += share * one[r];
+                }
+            }
+        }
+    }
+
+    /// <summary>Weighs a reading; false where the model has no signatures for its conditions.</summary>
+    public bool Weigh(MetricSet m, ResidualSet residuals)
+    {
+        if (!m.Equipment!.Shifts(m.Conditions, m.ScfmPerTon, m.Sound, shifts))
+        {
+            return false;
+        }
+
+        Array.Clear(perCause);
+        Array.Clear(severity);
+        Array.Clear(capacity);
+        Array.Clear(power);
+        Array.Clear(best);
+        Array.Clear(chargeBeside);
+        LeastSquare = double.PositiveInfinity;
+        var w = residuals.Whitened;
+        var n = w.Length;
+        for (var level = 0; level < SignatureTable.Levels.Count; level++)
+        {
+            Natural(level, natural);
+            residuals.Whiten(natural, whitened.AsSpan(level * ResidualSet.Count, n));
+        }
+
+        var zero = ResidualSet.Square(w);
+        Note(Causes.InLine, Causes.BaseRates[Causes.InLine] * RightOn, zero, -1, -1, 0);
+        for (var kind = 0; kind < Kinds.Length; kind++)
+        {
+            var cause = Causes.Of(Kinds[kind]);
+            var rate = Causes.BaseRates[cause] / (cause == Causes.CompressorWeak ? 2 : 1);
+            for (var s = 0; s < Severities; s++)
+            {
+                var level = kind * Severities + s;
+                var prior = s == 0 ? Causes.BaseRates[Causes.InLine] * TolerableShare[kind] : rate * SeverityShare[s];
+                Line(s == 0 ? Causes.InLine : cause, prior, w, s == 0 ? -1 : level - 1, level);
+            }
+        }
+
+        for (var level = Single; level < SignatureTable.Levels.Count; level++)
+        {
+            Pair(level, w);
+        }
+
+        var sum = 0.0;
+        foreach (var p in perCause)
+        {
+            sum += p;
+        }
+
+        for (var c = 0; c < perCause.Length; c++)
+        {
+            perCause[c] /= sum;
+            (severity[c], capacity[c], power[c]) = (severity[c] / sum, capacity[c] / sum, power[c] / sum);
+        }
+
+        (chargeBeside[0], chargeBeside[1]) = (chargeBeside[0] / sum, chargeBeside[1] / sum);
+        return true;
+    }
+
+    /// <summary>Everything from one level to the next: the square of the distance is a square in the share of the way gone.</summary>
+    private void Line(int cause, double prior, ReadOnlySpan<double> w, int from, int to)
+    {
+        double a = 0, b = 0, c = 0;
+        for (var i = 0; i < w.Length; i++)
+        {
+            var start = from < 0 ? 0 : whitened[from * ResidualSet.Count + i];
+            var step = whitened[to * ResidualSet.Count + i] - start;
+            var off = w[i] - start;
+            a += off * off;
+            b += off * step;
+            c += step * step;
+        }
+
+        for (var k = 0; k < Steps; k++)
+        {
+            var t = (k + 0.5) / Steps;
+            Note(cause, prior / Steps, a - 2 * t * b + t * t * c, from, to, t);
+        }
+    }
+
+    /// <summary>Airflow and charge off together, as often as if one had nothing to do with the other; it counts to airflow, which is put right first.</summary>
+    private void Pair(int level, ReadOnlySpan<double> w)
+    {
+        var square = 0.0;
+        for (var i = 0; i < w.Length; i++)
+        {
+            var off = w[i] - whitened[level * ResidualSet.Count + i];
+            square += off * off;
+        }
+
+        var pair = SignatureTable.Levels[level];
+        var (airflow, charge) = (Causes.Of(pair.Kind), Causes.Of(pair.With!.Value));
+        var weight = Note(airflow, Causes.BaseRates[airflow] * Causes.BaseRates[charge] / 4, square, level, level, 1);
+        chargeBeside[charge == Causes.ChargeLow ? 0 : 1] += weight;
+    }
+
+    private double Note(int cause, double prior, double square, int from, int to, double share)
+    {
+        LeastSquare = Math.Min(LeastSquare, square);
+        var weight = prior * Math.Exp(-0.5 * ResidualSet.Bent(square));
+        perCause[cause] += weight;
+        if (weight > best[cause].Weight)
+        {
+            best[cause] = new(weight, from, to, share);
+        }
+
+        if (to >= 0 && cause != Causes.InLine)
+        {
+            severity[cause] += weight * ((1 - share) * Severity(from) + share * Severity(to));
+            capacity[cause] += weight * ((1 - share) * Change(from, 6) + share * Change(to, 6));
+            power[cause] += weight * ((1 - share) * Change(from, 7) + share * Change(to, 7));
+        }
+
+        return weight;
+    }
+
+    private static double Severity(int level) => level < 0 ? 0 : SignatureTable.Levels[level].Severity;
+
+    private double Change(int level, int value) => level < 0 ? 0 : shifts[level * Values + value];
+
+    /// <summary>A level's changes in the order of <see cref="Residual"/>; the table has them in the order of <see cref="EquipmentShift"/>.</summary>
+    private void Natural(int level, Span<double> to)
+    {
+        var s = shifts.AsSpan(level * Values, Values);
+        to[(int)Residual.Evaporating] = s[0];
+        to[(int)Residual.CondensingOverOutdoor] = s[1];
+        to[(int)Residual.Superheat] = s[2];
+        to[(int)Residual.Subcooling] = s[3];
+        to[(int)Residual.DischargeLine] = s[4];
+        to[(int)Residual.Split] = s[5];
+        to[(int)Residual.LiquidOverOutdoor] = s[1] - s[3];
+        var (kind, severity) = (SignatureTable.Levels[level].Kind, SignatureTable.Levels[level].Severity);
+        to[(int)Residual.AirflowShare] = kind == FaultKind.AirflowLow ? -severity : kind == FaultKind.AirflowHigh ? severity : 0;
+    }
+}

@@ -1,0 +1,130 @@
+using System.Globalization;
+using System.Text;
+using Revisit.Physics;
+
+namespace Revisit.Diagnosis;
+
+/// <summary>
+/// How the method does on readings whose truth is known, in the terms of Yuill and Braun (Purdue 2012; definitions in
+/// diagnosis_outcomes.csv of the physics tests): no response, correct, false alarm, missed detection, misdiagnosis; and whether its
+/// stated probabilities come true.
+/// </summary>
+public sealed class MethodScore
+{
+    private const int Bins = 10;
+    private readonly int[] stated = new int[Bins], right = new int[Bins];
+    private readonly double[] sums = new double[Bins];
+    private readonly FindingRules rules = new();
+    private readonly MetricSet metrics = new();
+    private readonly Judgement judged = new();
+
+    /// <summary>Rows of the table: a fault at a severity and how often each outcome came.</summary>
+    public List<Row> Rows { get; } = [];
+
+    /// <summary>One fault at one severity; sound systems have no fault.</summary>
+    public sealed record Row(string Fault, double Severity, int Readings, int NoResponse, int Correct, int FalseAlarm, int Missed, int Misdiagnosed);
+
+    /// <summary>Stated probability and the share of findings that were right, where at least 30 were made.</summary>
+    public IEnumerable<(double Stated, double Right, int Findings)> Calibration =>
+        Enumerable.Range(0, Bins).Where(b => stated[b] >= 30).Select(b => (sums[b] / stated[b], (double)right[b] / stated[b], stated[b]));
+
+    /// <summary>Judges one reading.</summary>
+    public string Judge(in ReadingInputs x) => JudgeWhole(x).Finding;
+
+    /// <summary>Scores sound systems and every fault at every severity.</summary>
+    /// <param name="sample">Where readings come from.</param>
+    /// <param name="each">Readings a row.</param>
+    /// <param name="progress">Told each row; may be null.</param>
+    public static MethodScore Of(PerturbedSample sample, int each, IProgress<string>? progress = null)
+    {
+        var score = new MethodScore();
+        score.Rows.Add(score.Score(sample, null, 0, 5 * each));
+        foreach (var kind in Enum.GetValues<FaultKind>())
+        {
+            var severities = kind is FaultKind.ChargeLow or FaultKind.ChargeHigh ? (double[])[0.05, 0.10, 0.15, 0.20, 0.30] : kind is FaultKind.AirflowLow or FaultKind.AirflowHigh ? [0.05, 0.10, 0.15, 0.20, 0.30, 0.40] : [0.1, 0.2, 0.3, 0.5];
+            foreach (var severity in severities)
+            {
+                score.Rows.Add(score.Score(sample, kind, severity, each));
+            }
+
+            progress?.Report($"{kind} scored");
+        }
+
+        for (var i = 0; i < 20 * each; i++)
+        {
+            score.Calibrate(sample.NextOfPrior());
+        }
+
+        return score;
+    }
+
+    /// <summary>The table and the calibration as text.</summary>
+    public string ToText()
+    {
+        var text = new StringBuilder();
+        text.Append("fault                  severity  readings  no response  correct             false alarm         missed  misdiagnosed\n");
+        foreach (var r in Rows)
+        {
+            text.Append(CultureInfo.InvariantCulture,
+                $"{r.Fault,-22} {(r.Severity > 0 ? r.Severity.ToString("0 %", CultureInfo.InvariantCulture) : ""),8} {r.Readings,9} {Share(r.NoResponse, r),12} {Interval(r.Correct, r),-19} {Interval(r.FalseAlarm, r),-19} {Share(r.Missed, r),6} {Share(r.Misdiagnosed, r),13}\n");
+        }
+
+        text.Append("\nstated probability  right   findings\n");
+        foreach (var (said, came, findings) in Calibration)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"{said,18:0.00} {came,6:0.00} {findings,10}\n");
+        }
+
+        return text.ToString();
+    }
+
+    private static string Share(int n, Row r) => (100.0 * n / r.Readings).ToString("0.0 '%'", CultureInfo.InvariantCulture);
+
+    /// <summary>Share with its Wilson interval, 95 %.</summary>
+    private static string Interval(int n, Row r)
+    {
+        const double Z = 1.959964;
+        double p = (double)n / r.Readings, d = 1 + Z * Z / r.Readings, mid = (p + Z * Z / (2 * r.Readings)) / d;
+        var half = Z / d * Math.Sqrt(p * (1 - p) / r.Readings + Z * Z / (4.0 * r.Readings * r.Readings));
+        return string.Create(CultureInfo.InvariantCulture, $"{100 * p:0.0} % ({100 * Math.Max(0, mid - half):0.0}–{100 * Math.Min(1, mid + half):0.0})");
+    }
+
+    private Row Score(PerturbedSample sample, FaultKind? kind, double severity, int readings)
+    {
+        int none = 0, correct = 0, alarm = 0, missed = 0, wrong = 0;
+        for (var i = 0; i < readings; i++)
+        {
+            var s = sample.Next(kind, severity);
+            var finding = Judge(s.Inputs);
+
+            // Told by the fault that is there, however small: a small one that is called in line is missed, though nobody would mind.
+            var truth = Causes.All[kind is { } k ? Causes.Of(k) : Causes.InLine];
+            none += finding == "cannot_judge" ? 1 : 0;
+            correct += finding == truth ? 1 : 0;
+            alarm += kind is null && finding is not ("in_line" or "cannot_judge") ? 1 : 0;
+            missed += kind is not null && finding == "in_line" ? 1 : 0;
+            wrong += kind is not null && finding != truth && finding is not ("in_line" or "cannot_judge") ? 1 : 0;
+        }
+
+        return new(kind is { } f ? Causes.All[Causes.Of(f)] + (f == FaultKind.EfficiencyLoss ? " (worn)" : "") : "sound", severity, readings, none, correct, alarm, missed, wrong);
+    }
+
+    private void Calibrate(in SampleReading s)
+    {
+        var j = JudgeWhole(s.Inputs);
+        if (j.Finding != "cannot_judge")
+        {
+            var bin = Math.Min(Bins - 1, (int)(j.Probability * Bins));
+            stated[bin]++;
+            sums[bin] += j.Probability;
+            right[bin] += j.Finding == Causes.All[s.Truth] ? 1 : 0;
+        }
+    }
+
+    private Judgement JudgeWhole(in ReadingInputs x)
+    {
+        ReadingMetrics.Compute(x, metrics);
+        rules.Judge(x, metrics, judged);
+        return judged;
+    }
+}
