@@ -14,5 +14,6 @@ var root = new RootCommand("""
     DiagnoseCommand.Make(),
     ProfileCommand.Make(),
     SqlCommand.Make(),
+    ReadingCommand.Make(),
 };
 return root.Parse(args).Invoke();

@@ -21,6 +21,9 @@ internal sealed class CauseWeights
     private static readonly int Single = Kinds.Length * Severities;
     private static readonly double[] TolerableShare = [.. Kinds.Select(k => RightOn * (k is FaultKind.AirflowLow or FaultKind.AirflowHigh or FaultKind.ChargeLow or FaultKind.ChargeHigh ? 0.2 : 0.04))];
 
+    /// <summary>How far a unit's answer to a fault lies around the model's, as a share of it (judgement).</summary>
+    private const double SignatureSpread = 0.2;
+
     private readonly float[] shifts = new float[SignatureTable.Levels.Count * Values];
     private readonly double[] natural = new double[ResidualSet.Count];
     private readonly double[] whitened = new double[SignatureTable.Levels.Count * ResidualSet.Count];
@@ -28,6 +31,7 @@ internal sealed class CauseWeights
     private readonly double[] severity = new double[Causes.All.Count], capacity = new double[Causes.All.Count], power = new double[Causes.All.Count];
     private readonly Best[] best = new Best[Causes.All.Count];
     private readonly double[] chargeBeside = new double[2];
+    private int present;
 
     /// <summary>What explains the reading best under one cause: a share of the way from one level to the next.</summary>
     private record struct Best(double Weight, int From, int To, double Share);
@@ -80,7 +84,7 @@ internal sealed class CauseWeights
         Array.Clear(chargeBeside);
         LeastSquare = double.PositiveInfinity;
         var w = residuals.Whitened;
-        var n = w.Length;
+        var n = present = w.Length;
         for (var level = 0; level < SignatureTable.Levels.Count; level++)
         {
             Natural(level, natural);
@@ -88,7 +92,7 @@ internal sealed class CauseWeights
         }
 
         var zero = ResidualSet.Square(w);
-        Note(Causes.InLine, Causes.BaseRates[Causes.InLine] * RightOn, zero, -1, -1, 0);
+        Note(Causes.InLine, Causes.BaseRates[Causes.InLine] * RightOn, zero, 0, -1, -1, 0);
         for (var kind = 0; kind < Kinds.Length; kind++)
         {
             var cause = Causes.Of(Kinds[kind]);
@@ -125,7 +129,7 @@ internal sealed class CauseWeights
     /// <summary>Everything from one level to the next: the square of the distance is a square in the share of the way gone.</summary>
     private void Line(int cause, double prior, ReadOnlySpan<double> w, int from, int to)
     {
-        double a = 0, b = 0, c = 0;
+        double a = 0, b = 0, c = 0, start2 = 0, cross = 0;
         for (var i = 0; i < w.Length; i++)
         {
             var start = from < 0 ? 0 : whitened[from * ResidualSet.Count + i];
@@ -134,35 +138,42 @@ internal sealed class CauseWeights
             a += off * off;
             b += off * step;
             c += step * step;
+            start2 += start * start;
+            cross += start * step;
         }
 
         for (var k = 0; k < Steps; k++)
         {
             var t = (k + 0.5) / Steps;
-            Note(cause, prior / Steps, a - 2 * t * b + t * t * c, from, to, t);
+            Note(cause, prior / Steps, a - 2 * t * b + t * t * c, start2 + 2 * t * cross + t * t * c, from, to, t);
         }
     }
 
     /// <summary>Airflow and charge off together, as often as if one had nothing to do with the other; it counts to airflow, which is put right first.</summary>
     private void Pair(int level, ReadOnlySpan<double> w)
     {
-        var square = 0.0;
+        double square = 0, moved = 0;
         for (var i = 0; i < w.Length; i++)
         {
-            var off = w[i] - whitened[level * ResidualSet.Count + i];
-            square += off * off;
+            var shift = whitened[level * ResidualSet.Count + i];
+            square += (w[i] - shift) * (w[i] - shift);
+            moved += shift * shift;
         }
 
         var pair = SignatureTable.Levels[level];
         var (airflow, charge) = (Causes.Of(pair.Kind), Causes.Of(pair.With!.Value));
-        var weight = Note(airflow, Causes.BaseRates[airflow] * Causes.BaseRates[charge] / 4, square, level, level, 1);
+        var weight = Note(airflow, Causes.BaseRates[airflow] * Causes.BaseRates[charge] / 4, square, moved, level, level, 1);
         chargeBeside[charge == Causes.ChargeLow ? 0 : 1] += weight;
     }
 
-    private double Note(int cause, double prior, double square, int from, int to, double share)
+    /// <summary>Adds one explanation: its distance from the reading and how far it moves the readings, both as squares of uncertainties.</summary>
+    private double Note(int cause, double prior, double square, double moved, int from, int to, double share)
     {
+        // A unit answers a fault as the model says give or take a share, so what moves the readings far is less certain of where to.
+        var wider = 1 + SignatureSpread * SignatureSpread * moved / present;
+        square /= wider;
         LeastSquare = Math.Min(LeastSquare, square);
-        var weight = prior * Math.Exp(-0.5 * ResidualSet.Bent(square));
+        var weight = prior * Math.Exp(-0.5 * (ResidualSet.Bent(square) + present * Math.Log(wider)));
         perCause[cause] += weight;
         if (weight > best[cause].Weight)
         {

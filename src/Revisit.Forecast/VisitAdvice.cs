@@ -1,3 +1,5 @@
+using Revisit.Records;
+
 namespace Revisit.Forecast;
 
 /// <summary>
@@ -6,7 +8,6 @@ namespace Revisit.Forecast;
 /// </summary>
 public static class VisitAdvice
 {
-    private static readonly string[] MildlyFlammable = ["R-32", "R-454B"];
     private const double WorthNaming = 0.15; // chance from which a correction is named; assumption
 
     /// <summary>The correction to expect.</summary>
@@ -66,38 +67,30 @@ public static class VisitAdvice
     /// <summary>Cautions that apply here.</summary>
     public static string Cautions(InstallFeatures install, double airflow, double charge)
     {
-        var cautions = new List<string>
-        {
-            "power off and locked out before touching blower wiring",
-            "capacitors hold a charge after power is off",
-        };
+        var cautions = new List<string> { Caution.PowerOff, Caution.Capacitors };
         if (install.Category("duct_location") is "attic" or null)
         {
             // Where the place is not written down it may be an attic.
-            cautions.Add("attic: heat and falls");
+            cautions.Add(Caution.Attic);
         }
 
         if (charge >= WorthNaming)
         {
-            cautions.Add("refrigerant work only by certified people, with recovery");
+            cautions.Add(Caution.Refrigerant);
         }
 
-        if (install.Category("refrigerant") is not { } refrigerant)
+        if (Caution.Of(install.Category("refrigerant")) is { } flammable)
         {
-            cautions.Add("refrigerant not recorded: read the nameplate first, it may be mildly flammable (A2L)");
-        }
-        else if (MildlyFlammable.Contains(refrigerant))
-        {
-            cautions.Add($"{refrigerant} is mildly flammable (A2L): ventilate, no ignition source, tools rated for it");
+            cautions.Add(flammable);
         }
 
         if (airflow >= WorthNaming && DirectionOf(install["p_airflow_high"], install["p_airflow_low"]) >= 0)
         {
-            cautions.Add("after any reduction of airflow watch the coil for freezing");
+            cautions.Add(Caution.Freezing);
         }
 
-        cautions.Add("maker's instructions and local codes come first");
-        cautions.Add("a licensed technician decides");
+        cautions.Add(Caution.MakerFirst);
+        cautions.Add(Caution.Licensed);
         return string.Join("; ", cautions);
     }
 
