@@ -15,5 +15,6 @@ var root = new RootCommand("""
     ProfileCommand.Make(),
     SqlCommand.Make(),
     ReadingCommand.Make(),
+    ScoreMethodCommand.Make(),
 };
 return root.Parse(args).Invoke();

@@ -11,7 +11,10 @@ internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyLis
     /// Judges a month. A visit whose readings fall into two months is compared within each month only; ingest dates a visit's
     /// readings minutes apart, so this concerns visits at midnight of a month's end.
     /// </summary>
-    public static MonthDiagnosis Of(Batch readings, InstallTable installs)
+    /// <param name="readings">The month's readings.</param>
+    /// <param name="installs">Every install.</param>
+    /// <param name="fleet">What sound readings of earlier months add to the expected values.</param>
+    public static MonthDiagnosis Of(Batch readings, InstallTable installs, FleetExpectation fleet)
     {
         var columns = new ReadingColumns(readings, installs);
         var order = columns.InKeyOrder();
@@ -31,7 +34,7 @@ internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyLis
                 var row = order[start + i];
                 var x = columns.At(row);
                 ReadingMetrics.Compute(x, m);
-                rules.Judge(x, m, judged);
+                rules.Judge(x, m, judged, fleet.ShiftFor(x));
                 metricRows.Put(i, columns, row, m);
                 findingRows.Put(i, columns, row, judged);
                 outcomes.Add(columns, row, x, m, judged, rules.Residuals);
@@ -42,5 +45,21 @@ internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyLis
         }
 
         return new(metrics, findings, outcomes.ToBatch());
+    }
+
+    /// <summary>What the sound readings of a month say of the expected values, judged by the equipment model alone.</summary>
+    public static FleetExpectation SoundReadings(Batch readings, InstallTable installs)
+    {
+        var columns = new ReadingColumns(readings, installs);
+        var (m, rules, judged, fleet) = (new MetricSet(), new FindingRules(), new Judgement(), new FleetExpectation());
+        for (var row = 0; row < columns.Rows; row++)
+        {
+            var x = columns.At(row);
+            ReadingMetrics.Compute(x, m);
+            rules.Judge(x, m, judged);
+            fleet.Add(x, rules.Residuals, judged);
+        }
+
+        return fleet;
     }
 }

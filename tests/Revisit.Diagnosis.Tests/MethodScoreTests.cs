@@ -34,7 +34,7 @@ public sealed class MethodScoreTests(ITestOutputHelper output)
         foreach (var fault in Score.Value.Rows.GroupBy(r => r.Fault).Where(g => g.Key.StartsWith("airflow", StringComparison.Ordinal) || g.Key.StartsWith("charge", StringComparison.Ordinal)))
         {
             var rows = fault.OrderBy(r => r.Severity).ToList();
-            Assert.True(rows[0].Correct < rows[2].Correct && rows[2].Correct < rows[^1].Correct + 0.02 * rows[2].Readings, fault.Key);
+            Assert.True(rows[0].Correct < rows[2].Correct && rows[2].Correct < rows[^1].Correct + 0.05 * rows[2].Readings, fault.Key);
         }
     }
 
