@@ -6,7 +6,9 @@ return args switch
     ["child", var task, .. var rest] => Children.Run(task, rest),
     ["ingest"] => IngestBenchmark.Run(rows: 1_000_000, runs: 5, record: false),
     ["ingest", "--record"] => IngestBenchmark.Run(rows: 1_000_000, runs: 5, record: true),
-    ["quick"] => IngestBenchmark.Run(rows: 20_000, runs: 1, record: false),
+    ["physics"] => PhysicsBenchmark.Run(pressures: 1_000_000, readings: 20_000, solves: 20_000, runs: 5, record: false),
+    ["physics", "--record"] => PhysicsBenchmark.Run(pressures: 1_000_000, readings: 20_000, solves: 20_000, runs: 5, record: true),
+    ["quick"] => IngestBenchmark.Run(rows: 20_000, runs: 1, record: false) | PhysicsBenchmark.Run(pressures: 10_000, readings: 500, solves: 500, runs: 1, record: false),
     ["write", var path, var rows] => Write(path, rows),
     _ => Usage(),
 };
@@ -15,7 +17,8 @@ static int Usage()
 {
     Console.Error.WriteLine("""
         dotnet run -c Release --project tests/Benchmarks -- ingest [--record]   1 million readings: ingest against DuckDB's CSV to Parquet copy
-        dotnet run -c Release --project tests/Benchmarks -- quick               the same, small: shows that it runs
+        dotnet run -c Release --project tests/Benchmarks -- physics [--record]  saturation, metrics and the equipment model on one thread
+        dotnet run -c Release --project tests/Benchmarks -- quick               both, small: shows that they run
         """);
     return 1;
 }
