@@ -43,12 +43,30 @@ internal sealed class RandomSystems
             if (!EquipmentModel.Expected(c, unit).TryGet(out EquipmentState s) || s.SupplyDbF < 42) continue;
             return new ReadingInputs
             {
-                Refrigerant = Refrigerant.Designation, Fluid = Refrigerant, Metering = unit.Metering == Metering.Txv ? "txv" : "fixed_orifice",
-                FilterState = "clean", AirflowMethod = "flow_grid", Elevation = c.ElevationFt, NominalTons = unit.NominalTons, RatedCooling = unit.NominalTons * Units.BtuhPerTon,
-                RatedEer = unit.RatedEer, TargetSubcooling = unit.TargetSubcoolingF, TargetSuperheat = 10, DesignAirflow = 400 * unit.NominalTons, MinutesRunning = 20,
-                OutdoorDb = c.OutdoorDbF, ReturnDb = c.ReturnDbF, ReturnWb = c.ReturnWbF, SupplyDb = s.SupplyDbF + Between(-0.5, 0.5), SupplyWb = s.SupplyWbF - 0.5,
-                SuctionPressure = s.SuctionPressurePsig, LiquidPressure = s.LiquidPressurePsig, SuctionLine = s.SuctionLineF + Between(0, 0.5), LiquidLine = s.LiquidLineF - Between(0, 0.5),
-                Airflow = unit.AirflowScfmPerTon * unit.NominalTons * Between(0.97, 1.03), ExternalStatic = Between(0.3, 0.9),
+                Refrigerant = Refrigerant.Designation,
+                Fluid = Refrigerant,
+                Metering = unit.Metering == Metering.Txv ? "txv" : "fixed_orifice",
+                FilterState = "clean",
+                AirflowMethod = "flow_grid",
+                Elevation = c.ElevationFt,
+                NominalTons = unit.NominalTons,
+                RatedCooling = unit.NominalTons * Units.BtuhPerTon,
+                RatedEer = unit.RatedEer,
+                TargetSubcooling = unit.TargetSubcoolingF,
+                TargetSuperheat = 10,
+                DesignAirflow = 400 * unit.NominalTons,
+                MinutesRunning = 20,
+                OutdoorDb = c.OutdoorDbF,
+                ReturnDb = c.ReturnDbF,
+                ReturnWb = c.ReturnWbF,
+                SupplyDb = s.SupplyDbF + Between(-0.5, 0.5),
+                SupplyWb = s.SupplyWbF - 0.5,
+                SuctionPressure = s.SuctionPressurePsig,
+                LiquidPressure = s.LiquidPressurePsig,
+                SuctionLine = s.SuctionLineF + Between(0, 0.5),
+                LiquidLine = s.LiquidLineF - Between(0, 0.5),
+                Airflow = unit.AirflowScfmPerTon * unit.NominalTons * Between(0.97, 1.03),
+                ExternalStatic = Between(0.3, 0.9),
             };
         }
     }
