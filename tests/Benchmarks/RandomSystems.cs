@@ -41,7 +41,7 @@ internal sealed class RandomSystems
             EquipmentConditions c = Conditions();
             Equipment unit = Unit(_random.Next(3) == 0 ? Metering.FixedOrifice : Metering.Txv) with { AirflowScfmPerTon = Airflow() };
             if (!EquipmentModel.Expected(c, unit).TryGet(out EquipmentState s) || s.SupplyDbF < 42) continue;
-            return new ReadingInputs
+            var reading = new ReadingInputs
             {
                 Refrigerant = Refrigerant.Designation,
                 Fluid = Refrigerant,
@@ -59,7 +59,7 @@ internal sealed class RandomSystems
                 OutdoorDb = c.OutdoorDbF,
                 ReturnDb = c.ReturnDbF,
                 ReturnWb = c.ReturnWbF,
-                SupplyDb = s.SupplyDbF + Between(-0.5, 0.5),
+                SupplyDb = s.SupplyDbF + SoundSystem.BlowerHeatF + Between(-0.5, 0.5),
                 SupplyWb = s.SupplyWbF - 0.5,
                 SuctionPressure = s.SuctionPressurePsig,
                 LiquidPressure = s.LiquidPressurePsig,
@@ -68,6 +68,8 @@ internal sealed class RandomSystems
                 Airflow = unit.AirflowScfmPerTon * unit.NominalTons * Between(0.97, 1.03),
                 ExternalStatic = Between(0.3, 0.9),
             };
+            reading.Equipment = SoundSystem.Of(reading);
+            return reading;
         }
     }
 }
