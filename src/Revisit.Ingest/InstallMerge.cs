@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.InteropServices;
 using Revisit.Records;
 using Revisit.Storage;
@@ -50,26 +51,29 @@ internal sealed class InstallMerge
             merge.Visit(place[i], Number(MonthRows.CrewId, r), rows.Text(MonthRows.VisitKind, r) == "commissioning", rows.Day(r), rows.Day(r));
         }
 
+        // From the last row back: a row is looked at only for what no later row of its install has given.
         var given = rows.Given >> From & ((1UL << Width) - 1);
-        for (var c = 0; c < Width; c++)
+        var wanted = new ulong[merge.crews.Count];
+        Array.Fill(wanted, given);
+        for (var i = order.Length - 1; i >= 0; i--)
         {
-            switch ((given >> c & 1) == 0 ? null : merge.values[c])
+            ref var wants = ref wanted[place[i]];
+            for (var m = rows.GivenBy(order[i]) >> From & wants; m != 0; m &= m - 1)
             {
-                case List<double> numbers:
-                    Keep(numbers, place, MonthRows.Pick(rows.Numbers(From + c), order), double.NaN);
-                    break;
-                case List<int> numbersOfTexts:
-                    var ofTexts = new int[order.Length];
-                    for (var i = 0; i < order.Length; i++)
-                    {
-                        ofTexts[i] = Number(From + c, order[i]);
-                    }
-
-                    Keep(numbersOfTexts, place, ofTexts, 0);
-                    break;
-                case List<long> wholes:
-                    Keep(wholes, place, MonthRows.Pick(rows.Wholes(From + c), order), ReadingRow.NoWhole);
-                    break;
+                var c = BitOperations.TrailingZeroCount(m);
+                wants &= ~(1UL << c);
+                switch (merge.values[c])
+                {
+                    case List<double> numbers:
+                        numbers[place[i]] = rows.Number(From + c, order[i]);
+                        break;
+                    case List<int> numbersOfTexts:
+                        numbersOfTexts[place[i]] = Number(From + c, order[i]);
+                        break;
+                    case List<long> wholes:
+                        wholes[place[i]] = rows.Whole(From + c, order[i]);
+                        break;
+                }
             }
         }
 

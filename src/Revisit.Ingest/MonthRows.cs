@@ -20,13 +20,14 @@ internal sealed class MonthRows : IDisposable
     private readonly int[][] texts = new int[ReadingRow.Width][];
     private readonly TextTable table = new();
     private readonly int[] lines, days, sources;
+    private readonly ulong[] given;
     private int[] order = [];
 
     /// <summary>Room for a number of rows, every value missing.</summary>
     public MonthRows(int capacity)
     {
         // Rented: the columns of a month are large, and the next month needs the same.
-        (sources, lines, days) = (Rent(0, capacity), Rent(0, capacity), Rent(0, capacity));
+        (sources, lines, days, given) = (Rent(0, capacity), Rent(0, capacity), Rent(0, capacity), Rent(0UL, capacity));
         foreach (var i in (int[])[.. ReadingRow.TextColumns, .. ReadingRow.CodedColumns])
         {
             texts[i] = Rent(0, capacity);
@@ -56,6 +57,7 @@ internal sealed class MonthRows : IDisposable
         Return([sources, lines, days, .. texts]);
         Return(numbers);
         Return(wholes);
+        Return([given]);
     }
 
     private static void Return<T>(T[]?[] columns)
@@ -76,6 +78,9 @@ internal sealed class MonthRows : IDisposable
 
     public int Rows { get; private set; }
 
+    /// <summary>A bit a column: whether a row gives a value.</summary>
+    public ulong GivenBy(int row) => given[row];
+
     /// <summary>A bit a column: whether any row gives a value.</summary>
     public ulong Given { get; private set; }
 
@@ -91,7 +96,7 @@ internal sealed class MonthRows : IDisposable
             var row = Rows;
             (sources[row], lines[row], days[row]) = (sourceText, reader.Int32(), reader.Int32());
             stands = lost is null || !lost.Contains(lines[row]);
-            var mask = reader.UInt64();
+            var mask = given[row] = reader.UInt64();
             for (var m = mask & coded; m != 0; m &= m - 1)
             {
                 texts[BitOperations.TrailingZeroCount(m)][row] = reader.Byte();
@@ -180,12 +185,6 @@ internal sealed class MonthRows : IDisposable
     public double Number(int column, int row) => numbers[column][row];
 
     public string? Text(int column, int row) => List(column)[texts[column][row]];
-
-    /// <summary>A column of numbers by row; NaN is missing.</summary>
-    public double[] Numbers(int column) => numbers[column];
-
-    /// <summary>A column of whole numbers by row; <see cref="ReadingRow.NoWhole"/> is missing.</summary>
-    public long[] Wholes(int column) => wholes[column];
 
     /// <summary>Place of a text in <see cref="List"/>: equal texts have equal places, 0 is no text.</summary>
     public int Place(int column, int row) => texts[column][row];

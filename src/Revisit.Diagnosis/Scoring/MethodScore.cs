@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Revisit.Physics;
+using Revisit.Records;
 
 namespace Revisit.Diagnosis;
 
@@ -83,10 +84,8 @@ public sealed class MethodScore
     /// <summary>Share with its Wilson interval, 95 %.</summary>
     private static string Interval(int n, Row r)
     {
-        const double Z = 1.959964;
-        double p = (double)n / r.Readings, d = 1 + Z * Z / r.Readings, mid = (p + Z * Z / (2 * r.Readings)) / d;
-        var half = Z / d * Math.Sqrt(p * (1 - p) / r.Readings + Z * Z / (4.0 * r.Readings * r.Readings));
-        return string.Create(CultureInfo.InvariantCulture, $"{100 * p:0.0} % ({100 * Math.Max(0, mid - half):0.0}–{100 * Math.Min(1, mid + half):0.0})");
+        var (low, high) = Wilson.Interval(n, r.Readings);
+        return string.Create(CultureInfo.InvariantCulture, $"{100.0 * n / r.Readings:0.0} % ({100 * low:0.0}–{100 * high:0.0})");
     }
 
     private Row Score(PerturbedSample sample, FaultKind? kind, double severity, int readings)

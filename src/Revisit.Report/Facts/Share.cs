@@ -1,3 +1,5 @@
+using Revisit.Records;
+
 namespace Revisit.Report.Facts;
 
 /// <summary>A count out of a number of cases, with its rate and 95 % interval.</summary>
@@ -5,17 +7,14 @@ namespace Revisit.Report.Facts;
 /// <param name="Of">All cases, 0 or more.</param>
 public readonly record struct Share(int Count, int Of)
 {
-    /// <summary>97.5 % point of the normal distribution.</summary>
-    private const double Z = 1.959963984540054;
-
     /// <summary>The rate, or NaN without cases.</summary>
     public double Rate => Of > 0 ? (double)Count / Of : double.NaN;
 
-    /// <summary>Lower end of the Wilson score interval (Wilson 1927, J. Am. Stat. Assoc. 22:209; without continuity correction), or NaN.</summary>
-    public double Low => Of == 0 ? double.NaN : Count == 0 ? 0 : Math.Max(0, Centre - Half);
+    /// <summary>Lower end of the interval of <see cref="Wilson"/>, or NaN.</summary>
+    public double Low => Wilson.Interval(Count, Of).Low;
 
-    /// <summary>Upper end of the Wilson score interval, or NaN.</summary>
-    public double High => Of == 0 ? double.NaN : Count == Of ? 1 : Math.Min(1, Centre + Half);
+    /// <summary>Upper end, or NaN.</summary>
+    public double High => Wilson.Interval(Count, Of).High;
 
     /// <summary>
     /// Whether this rate differs from another's: the sign of the difference where its 95 % interval (Newcombe 1998,
@@ -29,8 +28,4 @@ public readonly record struct Share(int Count, int Of)
         var above = Math.Sqrt(Math.Pow(High - Rate, 2) + Math.Pow(other.Rate - other.Low, 2));
         return difference - below > 0 ? 1 : difference + above < 0 ? -1 : 0;
     }
-
-    private double Centre => (Rate + Z * Z / (2 * Of)) / (1 + Z * Z / Of);
-
-    private double Half => Z / (1 + Z * Z / Of) * Math.Sqrt(Rate * (1 - Rate) / Of + Z * Z / (4.0 * Of * Of));
 }
