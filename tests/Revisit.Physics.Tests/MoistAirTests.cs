@@ -96,6 +96,44 @@ public class MoistAirTests
         Assert.True(MoistAir.WetBulb(5, atZero * 0.999, SeaLevelPa) < 0.0);
     }
 
+    [Theory]
+    [InlineData(101_325.0)]
+    [InlineData(69_700.0)]
+    public void Slopes_are_those_of_the_values(double pa)
+    {
+        const double Step = 1e-3;
+        static double Central(Func<double, double> f, double at, double step) => (f(at + step) - f(at - step)) / (2 * step);
+        static void Same(double expected, double slope) => Assert.InRange(Math.Abs(slope - expected), 0, 1e-6 * Math.Abs(expected));
+        for (double dryC = -19.5; dryC <= 55; dryC += 2.5)
+        {
+            for (double rh = 0.12; rh < 1.0; rh += 0.17)
+            {
+                double w = MoistAir.HumidityRatioFromRelativeHumidity(dryC, rh, pa, out double perDryK);
+                Assert.Equal(MoistAir.HumidityRatioFromRelativeHumidity(dryC, rh, pa), w);
+                Same(Central(t => MoistAir.HumidityRatioFromRelativeHumidity(t, rh, pa), dryC, Step), perDryK);
+
+                Assert.Equal(rh, MoistAir.RelativeHumidity(dryC, w, pa, out perDryK, out double perRatio), 1e-12);
+                Same(Central(t => MoistAir.RelativeHumidity(t, w, pa), dryC, Step), perDryK);
+                Same(Central(v => MoistAir.RelativeHumidity(dryC, v, pa), w, Step * w), perRatio);
+
+                double dewC = MoistAir.DewPoint(dryC, w, pa, out perRatio);
+                if (Math.Abs(dewC - 0.01) > 0.1) Same(Central(v => MoistAir.DewPoint(dryC, v, pa), w, Step * w), perRatio);
+
+                double wetC = MoistAir.WetBulb(dryC, w, pa);
+                if (Math.Abs(wetC) < 0.1) continue; // between liquid and ice, where there is no slope
+                Assert.True(MoistAir.TryHumidityRatioFromWetBulb(dryC, wetC, pa, out double same, out perDryK, out double perWetK));
+                Assert.Equal(MoistAir.HumidityRatioFromWetBulb(dryC, wetC, pa), same);
+                Same(Central(t => MoistAir.HumidityRatioFromWetBulb(t, wetC, pa), dryC, Step), perDryK);
+                Same(Central(t => MoistAir.HumidityRatioFromWetBulb(dryC, t, pa), wetC, Step), perWetK);
+            }
+        }
+
+        Assert.False(MoistAir.TryHumidityRatioFromWetBulb(30, 5, pa, out _, out double none, out double neither));
+        Assert.True(double.IsNaN(none) && double.IsNaN(neither));
+        MoistAir.RelativeHumidity(20, 0, pa, out _, out double ofDry);
+        Same(MoistAir.RelativeHumidity(20, 1e-9, pa) / 1e-9, ofDry);
+    }
+
     [Fact]
     public void Columns_equal_the_single_values_and_mark_what_is_out_of_range()
     {

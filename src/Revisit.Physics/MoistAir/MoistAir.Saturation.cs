@@ -38,23 +38,41 @@ public static partial class MoistAir
     {
         CheckDryBulb(dryC);
         CheckPressure(pa);
-        double saturated = SaturatedHumidityRatio(dryC, pa);
-        Bounds.Check(humidityRatio, MinDewPointHumidityRatio, saturated * (1.0 + SaturationSlack), "kg/kg", nameof(humidityRatio));
-        return DewPointUnchecked(dryC, humidityRatio, pa);
+        double celsius = humidityRatio >= MinDewPointHumidityRatio ? DewPointUnchecked(humidityRatio, pa) : double.NaN;
+        if (celsius <= dryC) return celsius;
+
+        // Only now is it worth an exponential to tell rounding from too much or too little water.
+        Bounds.Check(humidityRatio, MinDewPointHumidityRatio, SaturatedHumidityRatio(dryC, pa) * (1.0 + SaturationSlack), "kg/kg", nameof(humidityRatio));
+        return dryC;
     }
 
-    private static double DewPointUnchecked(double dryC, double humidityRatio, double pa)
+    /// <summary>As <see cref="DewPoint(double, double, double)"/>, with its slope.</summary>
+    /// <param name="dryC">Dry bulb [°C].</param>
+    /// <param name="humidityRatio">Humidity ratio [kg/kg].</param>
+    /// <param name="pa">Barometric pressure [Pa].</param>
+    /// <param name="perHumidityRatio">Change by the humidity ratio [K per kg/kg].</param>
+    /// <returns>Dew point [°C].</returns>
+    /// <exception cref="ArgumentOutOfRangeException">An argument outside its range.</exception>
+    public static double DewPoint(double dryC, double humidityRatio, double pa, out double perHumidityRatio)
     {
-        double target = Math.Log(pa * humidityRatio / (MolarMassRatio + humidityRatio));
-        double celsius = dryC;
+        double celsius = DewPoint(dryC, humidityRatio, pa);
+        perHumidityRatio = 1.0 / (humidityRatio * (1.0 + humidityRatio / MolarMassRatio) * LogSaturationSlope(celsius));
+        return celsius;
+    }
+
+    private static double DewPointUnchecked(double humidityRatio, double pa)
+    {
+        // Start: Magnus' ln p = 6.415 + 17.62 t / (t + 243.12) over water (from memory; the result does not depend on it).
+        double target = Math.Log(pa * humidityRatio / (MolarMassRatio + humidityRatio)), excess = target - 6.415;
+        double celsius = Math.Clamp(243.12 * excess / (17.62 - excess), MinSaturationC, MaxSaturationC);
         for (int i = 0; i < 50; i++)
         {
             double step = (LogSaturationPressure(celsius) - target) / LogSaturationSlope(celsius);
             celsius = Math.Clamp(celsius - step, MinSaturationC, MaxSaturationC);
-            if (Math.Abs(step) < 1e-10) break;
+            if (Math.Abs(step) < 1e-6) break; // the next step would go with the square of this one: under rounding
         }
 
-        return Math.Min(celsius, dryC);
+        return celsius;
     }
 
     /// <summary>Humidity ratio of saturated air [kg/kg]. ASHRAE 2017 ch. 1, eq. 36 solved for W.</summary>

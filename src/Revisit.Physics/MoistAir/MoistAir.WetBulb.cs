@@ -23,7 +23,7 @@ public static partial class MoistAir
 
     private static double WetBulbUnchecked(double dryC, double humidityRatio, double pa)
     {
-        bool liquid = dryC >= 0.0 && HumidityRatioOverLiquid(dryC, 0.0, pa) <= humidityRatio;
+        bool liquid = dryC >= 0.0 && HumidityRatioAtWetBulb(dryC, 0.0, pa, true) <= humidityRatio;
         if (liquid) return Solve(dryC, humidityRatio, pa, 0.0, dryC, liquid);
         return Solve(dryC, humidityRatio, pa, Math.Max(MinSaturationC, dryC - 60.0), Math.Min(dryC, 0.0), liquid);
     }
@@ -33,8 +33,7 @@ public static partial class MoistAir
     /// </summary>
     private static double Solve(double dryC, double humidityRatio, double pa, double low, double high, bool liquid)
     {
-        double Miss(double wetC) =>
-            (liquid ? HumidityRatioOverLiquid(dryC, wetC, pa) : HumidityRatioOverIce(dryC, wetC, pa)) - humidityRatio;
+        double Miss(double wetC) => HumidityRatioAtWetBulb(dryC, wetC, pa, liquid) - humidityRatio;
 
         double missLow = Miss(low), missHigh = Miss(high);
         if (missHigh <= 0.0) return high;
