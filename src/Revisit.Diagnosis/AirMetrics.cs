@@ -20,11 +20,19 @@ internal static class AirMetrics
     // What rated capacity says of the capacity now: unit to unit, gross against net (judgement).
     private const double CapacityKnownShare = 0.10;
 
-    public static void ReturnAir(in ReadingInputs x, double barometer, double barometerSd, MetricSet m)
+    /// <summary>Fills in the return air and gives it back; meaningless where the humidity ratio is missing.</summary>
+    public static MoistState ReturnAir(in ReadingInputs x, double barometer, double barometerSd, MetricSet m)
     {
+        MoistState air = default;
         var reason = double.IsNaN(x.ReturnDb) ? "return_db_f missing"
             : double.IsNaN(x.ReturnWb) && double.IsNaN(x.ReturnRh) ? "return_wb_f and return_rh_pct missing"
             : null;
+        var measured = reason is null;
+        if (measured && !MoistState.TryMeasured(x.ReturnDb, x.ReturnWb, x.ReturnRh, barometer, out air))
+        {
+            reason = "return wet bulb and dry bulb do not go together";
+        }
+
         if (reason is not null)
         {
             foreach (var id in (ReadOnlySpan<MetricId>)[MetricId.ReturnWetBulb, MetricId.ReturnHumidity, MetricId.HumidityRatio, MetricId.Enthalpy, MetricId.DewPoint, MetricId.AirDensity])
@@ -33,28 +41,17 @@ internal static class AirMetrics
             }
 
             // A wet bulb or humidity measured alone still stands as measured.
-            if (!double.IsNaN(x.ReturnWb))
+            if (!measured && !double.IsNaN(x.ReturnWb))
             {
                 m.Set(MetricId.ReturnWetBulb, x.ReturnWb, InstrumentAccuracy.WetBulbSdF);
             }
 
-            if (!double.IsNaN(x.ReturnRh))
+            if (!measured && !double.IsNaN(x.ReturnRh))
             {
                 m.Set(MetricId.ReturnHumidity, x.ReturnRh, InstrumentAccuracy.HumiditySdPct);
             }
 
-            return;
-        }
-
-        if (!MoistState.TryMeasured(x.ReturnDb, x.ReturnWb, x.ReturnRh, barometer, out var air))
-        {
-            reason = "return wet bulb and dry bulb do not go together";
-            foreach (var id in (ReadOnlySpan<MetricId>)[MetricId.ReturnWetBulb, MetricId.ReturnHumidity, MetricId.HumidityRatio, MetricId.Enthalpy, MetricId.DewPoint, MetricId.AirDensity])
-            {
-                m.Lack(id, reason);
-            }
-
-            return;
+            return air;
         }
 
         var dry = air.DryC;
@@ -68,20 +65,16 @@ internal static class AirMetrics
         else
         {
             m.Set(MetricId.ReturnWetBulb, x.ReturnWb, InstrumentAccuracy.WetBulbSdF);
-            var humidity = MoistAir.RelativeHumidity(dry, air.W, barometer);
-            m.Set(MetricId.ReturnHumidity, humidity * 100, 100 * Spread.Root(
-                humidity - MoistAir.RelativeHumidity(dry, Math.Max(0, air.W - air.WSd), barometer), // downwards: upwards may pass saturation
-                humidity - MoistAir.RelativeHumidity(dry + DegreeC, air.W, barometer)));
+            var humidity = MoistAir.RelativeHumidity(dry, air.W, barometer, out var perDryK, out var perRatio);
+            m.Set(MetricId.ReturnHumidity, humidity * 100, 100 * Spread.Root(Math.Min(humidity, perRatio * air.WSd), perDryK * DegreeC));
         }
 
         m.Set(MetricId.HumidityRatio, air.W, air.WSd);
         m.Set(MetricId.Enthalpy, MoistAir.Enthalpy(dry, air.W) / Units.JoulePerKilogramPerBtuLb + BtuLbAtZeroC, air.EnthalpySd() / Units.JoulePerKilogramPerBtuLb);
         if (air.W > 1e-5)
         {
-            // At saturation the dew point is the dry bulb; rounding must not make it more.
-            var dew = MoistAir.RelativeHumidity(dry, air.W, barometer) < 0.9999 ? MoistAir.DewPoint(dry, air.W, barometer) : dry;
-            var lower = MoistAir.DewPoint(dry, Math.Max(air.W - air.WSd, 0.5 * air.W), barometer);
-            m.Set(MetricId.DewPoint, Units.FahrenheitFromCelsius(dew), (dew - lower) * 1.8);
+            var dew = MoistAir.DewPoint(dry, air.W, barometer, out var perRatio);
+            m.Set(MetricId.DewPoint, Units.FahrenheitFromCelsius(dew), perRatio * Math.Min(air.WSd, 0.5 * air.W) * 1.8);
         }
         else
         {
@@ -91,6 +84,7 @@ internal static class AirMetrics
         var density = MoistAir.Density(dry, air.W, barometer);
         m.Set(MetricId.AirDensity, density / Units.KilogramPerCubicMetrePerLbFt3,
             density / Units.KilogramPerCubicMetrePerLbFt3 * Spread.Root(barometerSd / barometer, DegreeC / (dry + 273.15)));
+        return air;
     }
 
     public static void Split(in ReadingInputs x, double barometer, MetricSet m)
@@ -116,7 +110,7 @@ internal static class AirMetrics
         ReadingMetrics.Difference(m, MetricId.SplitError, m[MetricId.Split], m[MetricId.ExpectedSplit]);
     }
 
-    public static void Capacity(in ReadingInputs x, double barometer, MetricSet m)
+    public static void Capacity(in ReadingInputs x, in MoistState back, double barometer, MetricSet m)
     {
         var rated = !double.IsNaN(x.RatedCooling) ? x.RatedCooling : x.NominalTons * Units.BtuhPerTon;
         var flowShare = InstrumentAccuracy.AirflowSdShare(x.AirflowMethod);
@@ -142,18 +136,9 @@ internal static class AirMetrics
         }
 
         // The humidity ratio stands, so the return air is known to be air.
-        MoistState.TryMeasured(x.ReturnDb, x.ReturnWb, x.ReturnRh, barometer, out var back);
-        var supply = Supply(x, back, barometer);
-        var drop = MoistAir.Enthalpy(back.DryC, back.W) - MoistAir.Enthalpy(supply.DryC, supply.W);
+        var supply = Supply(x, x.SupplyDb, back, barometer);
         var dropSd = Spread.Root(back.EnthalpySd(), supply.EnthalpySd());
-        var dryDensity = MoistAir.Density(back.DryC, back.W, barometer) / (1 + back.W);
-
-
-        // The coil's own leaving air stands before the blower's heat.
-        var coil = x;
-        coil.SupplyDb -= SoundSystem.BlowerHeatF;
-        var leaving = Supply(coil, back, barometer);
-        Implied(x, m, rated, MoistAir.Enthalpy(back.DryC, back.W) - MoistAir.Enthalpy(leaving.DryC, leaving.W), dropSd, dryDensity);
+        Implied(x, back, barometer, m, rated, dropSd);
         if (noFlow is not null)
         {
             m.Lack(MetricId.SensibleCapacity, noFlow);
@@ -162,10 +147,11 @@ internal static class AirMetrics
             return;
         }
 
-        var flow = x.Airflow * Units.CubicMetrePerSecondPerCfm * dryDensity;
+        var flow = x.Airflow * Units.CubicMetrePerSecondPerCfm / MoistAir.SpecificVolume(back.DryC, back.W, barometer);
         var sensible = flow * (MoistAir.Enthalpy(back.DryC, supply.W) - MoistAir.Enthalpy(supply.DryC, supply.W)) / Units.WattPerBtuh;
         var split = back.DryC - supply.DryC;
         m.Set(MetricId.SensibleCapacity, sensible, Math.Abs(sensible) * Spread.Root(flowShare, Spread.Root(DegreeC, DegreeC) / Math.Max(0.5, Math.Abs(split))));
+        var drop = MoistAir.Enthalpy(back.DryC, back.W) - MoistAir.Enthalpy(supply.DryC, supply.W);
         var total = flow * drop / Units.WattPerBtuh;
         var totalSd = Math.Abs(total) * Spread.Root(flowShare, dropSd / Math.Max(500, Math.Abs(drop)));
         m.Set(MetricId.TotalCapacity, total, totalSd);
@@ -179,14 +165,22 @@ internal static class AirMetrics
         }
     }
 
-    private static void Implied(in ReadingInputs x, MetricSet m, double rated, double drop, double dropSd, double dryDensity)
+    private static void Implied(in ReadingInputs x, in MoistState back, double barometer, MetricSet m, double rated, double dropSd)
     {
         var reason = double.IsNaN(rated) ? "rated_cooling_btuh and nominal_tons missing"
             : double.IsNaN(x.NominalTons) ? "nominal_tons missing"
             : double.IsNaN(x.OutdoorDb) ? "outdoor_db_f missing"
             : !m.Sound.Known ? NotModelled
-            : drop < 3 * dropSd ? "supply air too close to return air to imply an airflow"
             : null;
+        double drop = 0;
+        if (reason is null)
+        {
+            // The coil's own leaving air stands before the blower's heat.
+            var leaving = Supply(x, x.SupplyDb - SoundSystem.BlowerHeatF, back, barometer);
+            drop = MoistAir.Enthalpy(back.DryC, back.W) - MoistAir.Enthalpy(leaving.DryC, leaving.W);
+            reason = drop < 3 * dropSd ? "supply air too close to return air to imply an airflow" : null;
+        }
+
         if (reason is not null)
         {
             m.Lack(MetricId.ImpliedAirflow, reason);
@@ -194,23 +188,22 @@ internal static class AirMetrics
         }
 
         var capacity = rated * m.Sound.CapacityRatio * Units.WattPerBtuh;
-        var perTon = capacity / (drop * dryDensity) / Units.CubicMetrePerSecondPerCfm / x.NominalTons;
+        var perTon = capacity / drop * MoistAir.SpecificVolume(back.DryC, back.W, barometer) / Units.CubicMetrePerSecondPerCfm / x.NominalTons;
         m.Set(MetricId.ImpliedAirflow, perTon, perTon * Spread.Root(CapacityKnownShare, dropSd / drop));
     }
 
-    private static MoistState Supply(in ReadingInputs x, in MoistState back, double barometer)
+    private static MoistState Supply(in ReadingInputs x, double supplyDb, in MoistState back, double barometer)
     {
         if ((!double.IsNaN(x.SupplyWb) || !double.IsNaN(x.SupplyRh))
-            && MoistState.TryMeasured(x.SupplyDb, x.SupplyWb, x.SupplyRh, barometer, out var measured))
+            && MoistState.TryMeasured(supplyDb, x.SupplyWb, x.SupplyRh, barometer, out var measured))
         {
             return measured;
         }
 
         // Not measured: 90 to 95 % humid off a wet coil, or no moisture lost where the return air is drier than that.
-        var dryC = Units.CelsiusFromFahrenheit(x.SupplyDb);
-        var wet = MoistAir.HumidityRatioFromRelativeHumidity(dryC, AssumedSupplyHumidity, barometer);
+        var dryC = Units.CelsiusFromFahrenheit(supplyDb);
+        var wet = MoistAir.HumidityRatioFromRelativeHumidity(dryC, AssumedSupplyHumidity, barometer, out var slope);
         var step = wet * AssumedSupplyHumiditySd / AssumedSupplyHumidity;
-        var slope = (MoistAir.HumidityRatioFromRelativeHumidity(dryC + DegreeC, AssumedSupplyHumidity, barometer) - wet) / DegreeC;
         return wet < back.W
             ? new(dryC, wet, Spread.Root(step, slope * DegreeC), slope, step)
             : new(dryC, back.W, back.WSd, 0, back.WSd);

@@ -10,6 +10,7 @@ public sealed class MetricSet
     public static readonly int Count = Tables.MetricColumns.Count;
 
     private static readonly Term[] Terms = [.. Tables.MetricColumns.Select(Nomenclature.Of)];
+    private static readonly double[] Low = [.. Terms.Select(t => t.Low ?? double.MinValue)], High = [.. Terms.Select(t => t.High ?? double.MaxValue)];
     private readonly Metric[] values = new Metric[Count];
 
     /// <summary>The class of equipment the expected values are for; null before any reading.</summary>
@@ -30,14 +31,20 @@ public sealed class MetricSet
     /// <summary>Keeps a value; one outside its column's physical range becomes missing with that reason.</summary>
     public void Set(MetricId id, double value, double sd)
     {
-        var term = Terms[(int)id];
-        values[(int)id] = term.Allows(value)
-            ? new(value, sd, null)
-            : Metric.Because(double.IsFinite(value)
-                ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $"computed {value:0.##} is outside {term.Low:0.##} to {term.High:0.##}: check the readings behind it")
-                : "the readings behind it cannot be combined");
+        if (value >= Low[(int)id] && value <= High[(int)id])
+        {
+            values[(int)id] = new(value, sd, null);
+        }
+        else
+        {
+            Lack(id, Refusal(Terms[(int)id], value));
+        }
     }
 
     /// <summary>Keeps the reason why a value could not be given.</summary>
     public void Lack(MetricId id, string reason) => values[(int)id] = Metric.Because(reason);
+
+    private static string Refusal(Term term, double value) => double.IsFinite(value)
+        ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $"computed {value:0.##} is outside {term.Low:0.##} to {term.High:0.##}: check the readings behind it")
+        : "the readings behind it cannot be combined";
 }

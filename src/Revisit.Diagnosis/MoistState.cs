@@ -17,28 +17,26 @@ internal readonly record struct MoistState(double DryC, double W, double WSd, do
     {
         const double Step = InstrumentAccuracy.ThermometerSdF / 1.8;
         var dry = Units.CelsiusFromFahrenheit(dryF);
-        double w, other, warmer;
+        double w, other, slope;
         if (!double.IsNaN(wetF))
         {
-            var wet = Units.CelsiusFromFahrenheit(wetF);
-            if (!MoistAir.TryHumidityRatioFromWetBulb(dry, wet, barometer, out w))
+            if (!MoistAir.TryHumidityRatioFromWetBulb(dry, Units.CelsiusFromFahrenheit(wetF), barometer, out w, out slope, out var perWetK))
             {
                 state = default;
                 return false;
             }
 
             // At the dry end the shifted readings are no air: moisture cannot go below none.
-            other = w - (MoistAir.TryHumidityRatioFromWetBulb(dry, wet - InstrumentAccuracy.WetBulbSdF / 1.8, barometer, out var drier) ? drier : 0);
-            warmer = MoistAir.TryHumidityRatioFromWetBulb(dry + Step, wet, barometer, out var shifted) ? shifted : 0;
+            other = Math.Min(w, perWetK * InstrumentAccuracy.WetBulbSdF / 1.8);
+            slope = Math.Max(-w / Step, slope);
         }
         else
         {
-            w = MoistAir.HumidityRatioFromRelativeHumidity(dry, humidityPct / 100, barometer);
+            w = MoistAir.HumidityRatioFromRelativeHumidity(dry, humidityPct / 100, barometer, out slope);
             other = w * InstrumentAccuracy.HumiditySdPct / humidityPct;
-            warmer = MoistAir.HumidityRatioFromRelativeHumidity(dry + Step, humidityPct / 100, barometer);
         }
 
-        state = new(dry, w, Spread.Root(other, warmer - w), (warmer - w) / Step, other);
+        state = new(dry, w, Spread.Root(other, slope * Step), slope, other);
         return true;
     }
 

@@ -21,12 +21,12 @@ public static class ReadingMetrics
         var elevationKnown = !double.IsNaN(x.Elevation);
         var barometer = MoistAir.StandardPressure(elevationKnown ? x.Elevation * Units.MetrePerFoot : 0);
         var barometerSd = InstrumentAccuracy.BarometerSdPsi(elevationKnown) * Units.PascalPerPsi;
-        AirMetrics.ReturnAir(x, barometer, barometerSd, m);
+        var air = AirMetrics.ReturnAir(x, barometer, barometerSd, m);
         Expect(x, m);
         Saturation(x, barometer, barometerSd, m);
         Circuit(x, m);
         AirMetrics.Split(x, barometer, m);
-        AirMetrics.Capacity(x, barometer, m);
+        AirMetrics.Capacity(x, air, barometer, m);
     }
 
     private static void Expect(in ReadingInputs x, MetricSet m)

@@ -167,7 +167,7 @@ public sealed class ReadingMetricsTests
     }
 
     [Fact]
-    public void Uncertainty_of_superheat_is_what_shifting_the_instruments_gives()
+    public void Uncertainties_are_what_shifting_the_instruments_gives()
     {
         // Monte Carlo with the same limits, uniform: the oracle of the propagation.
         var random = new Random(7);
@@ -177,6 +177,8 @@ public sealed class ReadingMetricsTests
         var superheat = new List<double>();
         var subcooling = new List<double>();
         var expected = new List<double>();
+        MetricId[] ofAir = [MetricId.HumidityRatio, MetricId.Enthalpy, MetricId.DewPoint];
+        var air = ofAir.Select(_ => new List<double>()).ToArray();
         for (var i = 0; i < 4000; i++)
         {
             var y = x;
@@ -191,6 +193,10 @@ public sealed class ReadingMetricsTests
             superheat.Add(m[MetricId.Superheat].Value);
             subcooling.Add(m[MetricId.Subcooling].Value);
             expected.Add(m[MetricId.ExpectedSplit].Value);
+            for (var k = 0; k < ofAir.Length; k++)
+            {
+                air[k].Add(m[ofAir[k]].Value);
+            }
         }
 
         static double Sd(List<double> v)
@@ -201,6 +207,11 @@ public sealed class ReadingMetricsTests
 
         Assert.InRange(claimed[MetricId.Superheat].Sd / Sd(superheat), 0.93, 1.07);
         Assert.InRange(claimed[MetricId.Subcooling].Sd / Sd(subcooling), 0.93, 1.07);
+        for (var k = 0; k < ofAir.Length; k++)
+        {
+            Assert.InRange(claimed[ofAir[k]].Sd / Sd(air[k]), 0.93, 1.07);
+        }
+
         var spread = new double[ResidualSet.Count];
         SoundSpread.Of(x, spread);
         var instruments = Math.Sqrt(Math.Pow(claimed[MetricId.ExpectedSplit].Sd, 2) - Math.Pow(spread[(int)Residual.Split], 2));
