@@ -25,6 +25,9 @@ public class LiteralSaturationTests
     [MemberData(nameof(Equations))]
     public void The_fast_lines_follow_the_printed_equations(string designation, bool bubble, double criticalK, double criticalPa, double[] n, double[] t)
     {
+        foreach ((double kelvin, double[] row) in ShippedNodes.Of("saturation.csv", designation))
+            Assert.Equal(1.0, row[bubble ? 0 : 1] / Lemmon(kelvin, criticalK, criticalPa, n, t), 1e-8);
+
         Assert.True(Refrigerants.TryFind(designation, out var refrigerant));
         for (double kelvin = refrigerant.MinTemperatureK + 0.01; kelvin < refrigerant.MaxTemperatureK; kelvin += 0.37)
         {

@@ -49,6 +49,32 @@ public class SaturationNodesTests(ITestOutputHelper output)
         Assert.True(kelvin.Length > 50 && worst < 1e-5, $"worst {worst} K");
     }
 
+    /// <summary>Nodes beyond the stated range, which the equipment model reads.</summary>
+    [Theory]
+    [InlineData("R-32", 348)]
+    [InlineData("R-22", 366)]
+    [InlineData("R-134a", 370)]
+    [InlineData("R-454B", 348)]
+    public void Nodes_over_150_F_agree_too(string designation, int last)
+    {
+        var nodes = ShippedNodes.Of("saturation.csv", designation);
+        Assert.Equal(last, nodes.Keys.Max());
+        double[] kelvin = [.. Enumerable.Range(0, (last - 240) / 2 + 1).Select(i => 240.0 + 2.0 * i)];
+        double worst = 0.0;
+        foreach (bool bubble in new[] { true, false })
+        {
+            var fluid = designation == "R-454B" ? null : HelmholtzFluid.Read(designation);
+            double[] guess = fluid is null ? [] : [Math.Log(1350.0 / fluid.MolarMassKg), Math.Log(nodes[240][0] / (fluid.GasConstant * 240.0))];
+            double[] pascal = fluid is null
+                ? [.. R454B.Pressures(R454B.Bell2023, bubble, kelvin)]
+                : [.. kelvin.Select(t => PhaseEquilibrium.Pressure(new HelmholtzMixture(fluid), t, 1.0, bubble, guess))];
+            worst = Math.Max(worst, kelvin.Zip(pascal, (t, p) => t < 338 ? 0.0 : Math.Abs(nodes[t][bubble ? 0 : 1] / p - 1.0)).Max());
+        }
+
+        output.WriteLine($"{designation}, 338-{last} K: worst {worst:E1} of pressure");
+        Assert.True(worst < 1e-6, $"worst {worst}");
+    }
+
     [Fact]
     public void The_mixture_model_gives_the_check_value_of_its_paper()
     {

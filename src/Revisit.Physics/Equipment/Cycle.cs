@@ -85,20 +85,32 @@ internal static class Cycle
         double outletQuality = Math.Max(0.0, -liquidShare), full = Math.Max(0.0, liquidShare);
         d.Properties.Liquid(coilLiquidK, out double inCoil, out _);
         double outdoor = full * inCoil + (1.0 - full) * MeanDensity(high, outletQuality, 1.0);
-        double line = outletQuality > 0.0 ? MeanDensity(high, outletQuality, outletQuality + 1e-4) : liquid;
+        double line = liquid * Density(high, outletQuality) / high.LiquidDensity;
         double dry = Math.Max(0.0, superheatShare), wet = Math.Max(0.0, -superheatShare);
         double indoor = dry * low.VapourDensity + (1.0 - dry) * MeanDensity(low, Math.Clamp(inletQuality, 0.0, 0.95), Math.Max(1.0 - wet, 0.96));
         return d.FixedCharge + (p.OutdoorCharge * outdoor + p.LineCharge * line + p.IndoorCharge * indoor) / d.LiquidDensity + p.FloodingCharge * wet;
     }
 
+    /// <summary>Density at a quality, same void fraction.</summary>
+    private static double Density(in CycleNode node, double quality)
+    {
+        double c = Slip(node);
+        return node.VapourDensity + c * (1.0 - quality) / (c + (1.0 - c) * quality) * (node.LiquidDensity - node.VapourDensity);
+    }
+
     /// <summary>Density averaged over a range of quality, void fraction by S. M. Zivi, J. Heat Transfer 86 (1964) 247-252.</summary>
     private static double MeanDensity(in CycleNode node, double from, double to)
     {
-        double c = Math.Cbrt(node.VapourDensity / node.LiquidDensity);
-        c *= c;
+        double c = Slip(node);
         double rest = 1.0 - c;
         double liquid = c / rest * (Math.Log((c + rest * to) / (c + rest * from)) / (rest * (to - from)) - 1.0);
         return node.VapourDensity + liquid * (node.LiquidDensity - node.VapourDensity);
+    }
+
+    private static double Slip(in CycleNode node)
+    {
+        double root = Math.Cbrt(node.VapourDensity / node.LiquidDensity);
+        return root * root;
     }
 
     private static double Opening(CycleParameters p, double superheatK)

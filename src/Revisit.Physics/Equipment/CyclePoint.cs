@@ -115,7 +115,7 @@ internal struct CyclePoint
     public readonly void Read(CycleDesign d, Refrigerant refrigerant, in CycleInputs c, ReadOnlySpan<double> x, Span<double> readings)
     {
         double gas = 0.0;
-        if (c.Gas > 0.0) gas = refrigerant.BubbleTemperature(Math.Clamp(LiquidPa, refrigerant.MinBubblePressurePa, refrigerant.MaxBubblePressurePa)) - High.BubbleK;
+        if (c.Gas > 0.0) gas = refrigerant.CycleBubbleTemperature(Math.Clamp(LiquidPa, refrigerant.MinBubblePressurePa, refrigerant.CycleMaxPa)) - High.BubbleK;
         double lacking = x[2] >= 0.0 ? 0.0 : (High.BubbleK - c.OutdoorK) * x[2] * c.SubcoolConductance / (Flow * High.LiquidHeat) - LiquidQuality * High.Glide;
         double wet = x[3] >= 0.0 ? 0.0 : (c.ReturnK - Low.DewK) * x[3] * d.SuperheatConductance / (d.Flow * Low.VapourHeat);
         readings[0] = Units.FahrenheitFromKelvin(Low.DewK);

@@ -71,7 +71,7 @@ public static class EquipmentModel
         return new EquipmentResult(outcome, outcome == EquipmentOutcome.Solved ? State(equipment, inputs, design, point) : default);
     }
 
-    /// <summary>Share of the highest pressure, about 138 °F, from which a path that ends is taken to have run into the limit.</summary>
+    /// <summary>Share of the pressure of 150 °F, about 138 °F, from which a path that ends is taken to have run into the limit.</summary>
     private const double RunAway = 0.85;
 
     /// <summary>Lets the faults grow from nothing: about one input in a thousand needs it, most of them to find the pressure limit on the way.</summary>
@@ -123,7 +123,7 @@ public static class EquipmentModel
     }
 
     private static EquipmentOutcome Limit(Refrigerant refrigerant, in CyclePoint point) =>
-        point.LiquidPa > refrigerant.MaxBubblePressurePa ? EquipmentOutcome.BeyondHighPressureLimit
+        point.LiquidPa > refrigerant.CycleMaxPa ? EquipmentOutcome.BeyondHighPressureLimit
         : point.SuctionPa < refrigerant.MinDewPressurePa ? EquipmentOutcome.BeyondLowPressureLimit
         : EquipmentOutcome.Solved;
 
@@ -131,7 +131,7 @@ public static class EquipmentModel
     {
         double outdoorF = Units.FahrenheitFromKelvin(inputs.OutdoorK), returnF = Units.FahrenheitFromKelvin(inputs.ReturnK);
         double liquidF = Units.FahrenheitFromKelvin(point.High.BubbleK - point.SubcoolingK + point.LiquidQuality * point.High.Glide);
-        double condensingF = Units.FahrenheitFromKelvin(equipment.Refrigerant.BubbleTemperature(point.LiquidPa));
+        double condensingF = Units.FahrenheitFromKelvin(equipment.Refrigerant.CycleBubbleTemperature(point.LiquidPa));
         double supplyF = Units.FahrenheitFromCelsius(point.LeavingC);
 
         // Air mixed from the return and the surface can hold a trace more than saturated air: the wet bulb is then the dry bulb.
@@ -141,7 +141,8 @@ public static class EquipmentModel
         double power = point.CompressorPower + design.FanPower, btuh = equipment.NominalTons / Units.WattPerBtuh;
         EquipmentFlags flags = (Units.FahrenheitFromKelvin(point.Low.DewK) < 32.0 ? EquipmentFlags.CoilBelowFreezing : 0)
             | (point.SuperheatK <= 0.0 ? EquipmentFlags.FloodedSuction : 0)
-            | (point.LiquidQuality > 0.0 ? EquipmentFlags.VapourInLiquid : 0);
+            | (point.LiquidQuality > 0.0 ? EquipmentFlags.VapourInLiquid : 0)
+            | (point.LiquidPa > equipment.Refrigerant.MaxBubblePressurePa ? EquipmentFlags.OverCutOut : 0);
         return new EquipmentState(
             EvaporatingF: Units.FahrenheitFromKelvin(point.Low.DewK),
             CondensingF: condensingF,

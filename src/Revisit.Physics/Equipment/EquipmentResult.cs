@@ -9,7 +9,10 @@ public enum EquipmentOutcome
     /// <summary>A steady state was found.</summary>
     Solved,
 
-    /// <summary>The liquid pressure would pass that of 150 °F, where a cut-out has tripped: there is no steady state to read.</summary>
+    /// <summary>
+    /// The liquid pressure would pass 0.98…0.99 of the critical temperature (R-410A 674 psig), or runs away towards it: a cut-out has
+    /// tripped long before, and there is no steady state to read.
+    /// </summary>
     BeyondHighPressureLimit,
 
     /// <summary>The suction pressure would fall below that of −40 °F.</summary>

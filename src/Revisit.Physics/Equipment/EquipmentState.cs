@@ -15,6 +15,12 @@ public enum EquipmentFlags
 
     /// <summary>Vapour leaves the outdoor coil with the liquid; subcooling reads 0, or below with a blend.</summary>
     VapourInLiquid = 4,
+
+    /// <summary>
+    /// The liquid pressure is over that of 150 °F (R-410A 613 psig): a high-pressure cut-out trips about there (R-410A 610…650 psig;
+    /// common practice, no source), so that few units would be read in this state.
+    /// </summary>
+    OverCutOut = 8,
 }
 
 /// <summary>

@@ -35,7 +35,7 @@ public readonly record struct ExpectedReading(
 
     internal static ExpectedReading Of(Refrigerant refrigerant, in CyclePoint point, ReadOnlySpan<double> readings)
     {
-        if (!(point.LiquidPa <= refrigerant.MaxBubblePressurePa && point.SuctionPa >= refrigerant.MinDewPressurePa)) return None;
+        if (!(point.LiquidPa <= refrigerant.CycleMaxPa && point.SuctionPa >= refrigerant.MinDewPressurePa)) return None;
         return new ExpectedReading(readings[0], readings[1], Math.Max(0.0, readings[2]), Math.Max(0.0, readings[3]), readings[4], readings[5], readings[6], readings[7])
         {
             SignedSuperheatF = readings[2],

@@ -42,17 +42,18 @@ internal struct CycleNode
 }
 
 /// <summary>
-/// Properties of one refrigerant by ln p: 512 intervals, linear between them (temperature within 1e−4 K of the saturation lines, held
+/// Properties of one refrigerant by ln p: 640 intervals, linear between them (temperature within 1e−4 K of the saturation lines, held
 /// by a test), and straight on beyond the ends so that a solver's trial step outside does no harm.
 /// </summary>
 internal sealed class CycleProperties
 {
-    private const int Intervals = 512, Fields = 11, LiquidIntervals = 224;
+    private const int Intervals = 640, Fields = 11;
     private const double LiquidStepK = 0.5;
     private readonly double _low, _inverseStep;
     private readonly double[] _nodes = new double[(Intervals + 1) * Fields];
     private readonly double _coldest;
-    private readonly double[] _liquid = new double[2 * (LiquidIntervals + 1)];
+    private readonly int _liquidIntervals;
+    private readonly double[] _liquid;
 
     /// <param name="kelvin">Saturation temperatures of the rows [K], rising.</param>
     /// <param name="bubblePa">Bubble pressures [Pa].</param>
@@ -84,7 +85,9 @@ internal sealed class CycleProperties
         }
 
         _coldest = kelvin[0];
-        for (int i = 0; i <= LiquidIntervals; i++)
+        _liquidIntervals = (int)Math.Round((kelvin[^1] - _coldest) / LiquidStepK);
+        _liquid = new double[2 * (_liquidIntervals + 1)];
+        for (int i = 0; i <= _liquidIntervals; i++)
         {
             _liquid[2 * i] = Interpolate(kelvin, columns[0], _coldest + i * LiquidStepK);
             _liquid[2 * i + 1] = Interpolate(kelvin, columns[2], _coldest + i * LiquidStepK);
@@ -126,7 +129,7 @@ internal sealed class CycleProperties
     public void Liquid(double kelvin, out double density, out double enthalpy)
     {
         double position = (kelvin - _coldest) / LiquidStepK;
-        int i = Math.Clamp((int)position, 0, LiquidIntervals - 1);
+        int i = Math.Clamp((int)position, 0, _liquidIntervals - 1);
         double w = position - i;
         density = _liquid[2 * i] + w * (_liquid[2 * i + 2] - _liquid[2 * i]);
         enthalpy = _liquid[2 * i + 1] + w * (_liquid[2 * i + 3] - _liquid[2 * i + 1]);

@@ -2,7 +2,7 @@ namespace Revisit.Physics;
 
 /// <summary>
 /// Saturation of one refrigerant, −40…150 °F: a row of <c>Data/refrigerants.csv</c> and its nodes in <c>Data/saturation.csv</c> and
-/// <c>Data/properties.csv</c>.
+/// <c>Data/properties.csv</c>. The nodes go on to 0.99 of the critical temperature, for the equipment model alone.
 /// </summary>
 /// <remarks>
 /// Superheat is measured from the dew line (last liquid gone), subcooling from the bubble line (last vapour gone). For a pure
@@ -33,6 +33,12 @@ public sealed class Refrigerant
 
     /// <summary>Densities, volumes and enthalpies by pressure, for the equipment model.</summary>
     internal CycleProperties Cycle { get; }
+
+    /// <summary>Highest pressure of the equipment model [Pa absolute]: the dew line's at the last node (R-410A 674 psig), where densities between the nodes still hold within 0.06 %.</summary>
+    internal double CycleMaxPa => _dew.EndPa;
+
+    /// <summary>Bubble temperature [K] up to <see cref="CycleMaxPa"/>, unchecked.</summary>
+    internal double CycleBubbleTemperature(double absolutePressurePa) => _bubble.Temperature(absolutePressurePa);
 
     /// <summary>Where the saturation lines come from.</summary>
     public string Source { get; }

@@ -38,7 +38,7 @@ internal static class RefrigerantTables
         var dewCurve = bubble.SequenceEqual(dew) ? bubbleCurve : Curve(dew);
         if (!Column(properties, 1).SequenceEqual(kelvin)) throw new InvalidDataException($"Properties of {row.Designation} are not at the saturation nodes.");
         var columns = Enumerable.Range(2, 8).Select(c => Column(properties, c)).ToArray();
-        return new Refrigerant(row, bubbleCurve, dewCurve, new CycleProperties(kelvin, bubble, dew, columns, dewCurve.MinPa, bubbleCurve.MaxPa));
+        return new Refrigerant(row, bubbleCurve, dewCurve, new CycleProperties(kelvin, bubble, dew, columns, dewCurve.MinPa, dewCurve.EndPa));
     }
 
     private static double[] Column(List<string[]> rows, int column) =>

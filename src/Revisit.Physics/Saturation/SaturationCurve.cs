@@ -11,7 +11,7 @@ namespace Revisit.Physics;
 /// </remarks>
 internal sealed class SaturationCurve
 {
-    private const int InverseIntervals = 512;
+    private const int InverseIntervals = 640;
     private const int Points = 6;
 
     private readonly double _firstNodeK, _stepK;
@@ -23,7 +23,7 @@ internal sealed class SaturationCurve
     /// <param name="stepK">Distance of the nodes [K].</param>
     /// <param name="nodesPa">Saturation pressures at the nodes [Pa], rising.</param>
     /// <param name="minK">Lowest temperature served [K]; at least one node lies below it.</param>
-    /// <param name="maxK">Highest temperature served [K]; at least one node lies above it.</param>
+    /// <param name="maxK">Highest temperature of the stated range [K]; at least one node lies above it.</param>
     public SaturationCurve(double firstNodeK, double stepK, ReadOnlySpan<double> nodesPa, double minK, double maxK)
     {
         (_firstNodeK, _stepK) = (firstNodeK, stepK);
@@ -35,7 +35,8 @@ internal sealed class SaturationCurve
         MinPa = Pressure(minK);
         MaxPa = Pressure(maxK);
         _minLogPa = Math.Log(MinPa);
-        _logStep = (Math.Log(MaxPa) - _minLogPa) / InverseIntervals;
+        EndPa = nodesPa[^1];
+        _logStep = (Math.Log(EndPa) - _minLogPa) / InverseIntervals;
         _inverse = new double[InverseIntervals + 1];
         _inverseSlope = new double[InverseIntervals + 1];
         double reciprocal = 1.0 / minK;
@@ -46,8 +47,11 @@ internal sealed class SaturationCurve
     /// <summary>Saturation pressure at the lowest temperature [Pa].</summary>
     public double MinPa { get; }
 
-    /// <summary>Saturation pressure at the highest temperature [Pa].</summary>
+    /// <summary>Saturation pressure at the highest temperature of the stated range [Pa].</summary>
     public double MaxPa { get; }
+
+    /// <summary>Saturation pressure at the last node [Pa], up to which the line is served.</summary>
+    public double EndPa { get; }
 
     /// <summary>Saturation pressure [Pa] at a temperature within the range [K], unchecked.</summary>
     public double Pressure(double kelvin) => Math.Exp(LogPressure(1.0 / kelvin, out _));

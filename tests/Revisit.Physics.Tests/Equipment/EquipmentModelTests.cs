@@ -119,6 +119,35 @@ public class EquipmentModelTests
         Assert.Throws<InvalidOperationException>(() => result.State);
     }
 
+    [Theory]
+    [InlineData("R-410A")]
+    [InlineData("R-32")]
+    [InlineData("R-454B")]
+    [InlineData("R-22")]
+    [InlineData("R-407C")]
+    [InlineData("R-134a")]
+    public void From_150_F_to_the_limit_states_are_flagged_and_go_on_smoothly(string designation)
+    {
+        Equipment unit = Trial.Unit(Metering.Txv, designation);
+        double endPa = ShippedNodes.Of("saturation.csv", designation).Values.Last()[1], lastF = 0.0, lastStepF = 0.0, lastPa = 0.0;
+        int flagged = 0;
+        EquipmentResult result = default;
+        for (double air = 0.6; air > 0.2; air -= 0.001)
+        {
+            result = EquipmentModel.Solve(Rated with { OutdoorDbF = 120 }, unit, new Faults(OutdoorAirRatio: air, NonCondensables: 0.3));
+            if (!result.TryGet(out EquipmentState s)) break;
+            double pa = Records.Units.AbsolutePascal(s.LiquidPressurePsig, 101_325.0);
+            Assert.Equal(s.CondensingF > 150.0, s.Flags.HasFlag(EquipmentFlags.OverCutOut));
+            Assert.True(s.CondensingF > lastF && pa > lastPa && pa <= endPa);
+            if (flagged > 1) Assert.InRange((s.CondensingF - lastF) / lastStepF, 0.95, 1.15);
+            if (s.CondensingF > 150.0) flagged++;
+            (lastF, lastStepF, lastPa) = (s.CondensingF, s.CondensingF - lastF, pa);
+        }
+
+        Assert.Equal(EquipmentOutcome.BeyondHighPressureLimit, result.Outcome);
+        Assert.True(flagged > 5 && lastPa > 0.985 * endPa, $"{flagged} flagged, last {lastF} F, {lastPa} of {endPa} Pa");
+    }
+
     [Fact]
     public void Freezing_flooding_and_vapour_in_the_liquid_are_flagged()
     {
