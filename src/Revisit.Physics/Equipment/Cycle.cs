@@ -12,22 +12,26 @@ internal static class Cycle
     /// <summary>Ratio of the molar masses of water and dry air, as in <see cref="MoistAir"/>.</summary>
     public const double MolarMassRatio = 0.621945;
 
+    /// <summary>Least pressure ratio that a trial step is taken at.</summary>
+    public const double LeastRatio = 1.05;
+
     /// <summary>Width of the rounded corner where the coil starts to dehumidify [kg/kg].</summary>
     private const double DewCorner = 2e-4;
 
     public static double VolumetricEfficiency(CycleParameters p, double ratio) => Math.Max(0.3, 0.98 - p.VolumetricSlope * (ratio - 1.0));
 
-    public static double EfficiencyShape(CycleParameters p, double ratio)
+    /// <summary>Efficiency over its best, at ln of the pressure ratio.</summary>
+    public static double EfficiencyShape(CycleParameters p, double logRatio)
     {
-        double log = Math.Log(Math.Max(ratio, 1.05) / p.BestPressureRatio);
+        double log = logRatio - p.LogBestPressureRatio;
         return Math.Max(0.3, 1.0 - p.EfficiencyCurve * log * log);
     }
 
-    /// <summary>Work of an ideal compressor [J/kg].</summary>
-    public static double IdealWork(double exponent, double suctionPa, double volume, double ratio)
+    /// <summary>Work of an ideal compressor [J/kg], at ln of the pressure ratio.</summary>
+    public static double IdealWork(double exponent, double suctionPa, double volume, double logRatio)
     {
         double share = (exponent - 1.0) / exponent;
-        return suctionPa * volume / share * (Math.Exp(share * Math.Log(Math.Max(ratio, 1.05))) - 1.0);
+        return suctionPa * volume / share * (Math.Exp(share * logRatio) - 1.0);
     }
 
     /// <summary>Humidity ratio of air of the same vapour pressure at sea level.</summary>
@@ -60,15 +64,16 @@ internal static class Cycle
     {
         CycleParameters p = d.Parameters;
         double drop = Positive((inletPa - p.SuctionWeight * suctionPa) / d.PressureDrop, 0.02);
-        d.Properties.At(Math.Log(Math.Max(inletPa, 1e4)), out CycleNode inlet);
-        double below = inlet.BubbleEnthalpy - enthalpy;
-        double state = below >= 0.0 ? 1.0 + p.SubcoolingGain * below / inlet.LiquidHeat : Math.Exp(p.FlashLoss * below / inlet.Latent);
+        d.Properties.Inlet(Math.Log(Math.Max(inletPa, 1e4)), out double bubble, out double dew, out double heat);
+        double below = bubble - enthalpy;
+        double state = below >= 0.0 ? 1.0 + p.SubcoolingGain * below / heat : Math.Exp(p.FlashLoss * below / (dew - bubble));
         double opening = p.StrokeF > 0.0 ? Opening(p, superheatK) : 1.0;
-        return d.ValveConstant * opening * Math.Sqrt(density) * Math.Pow(drop, p.DropExponent) * state;
+        double flow = p.DropExponent == 0.5 ? Math.Sqrt(density * drop) : Math.Sqrt(density) * Math.Pow(drop, p.DropExponent);
+        return d.ValveConstant * opening * flow * state;
     }
 
     /// <summary>Mean subcooling [K] of the liquid in the outdoor coil, which nears the outdoor air by an exponential.</summary>
-    public static double MeanSubcooling(double overOutdoorK, double units) => overOutdoorK * (1.0 - (1.0 - Math.Exp(-units)) / units);
+    public static double MeanSubcooling(double subcoolingK, double overOutdoorK, double units) => overOutdoorK - subcoolingK / units;
 
     /// <summary>Refrigerant in the circuit over the right charge.</summary>
     /// <param name="d">The design.</param>
@@ -91,26 +96,20 @@ internal static class Cycle
         return d.FixedCharge + (p.OutdoorCharge * outdoor + p.LineCharge * line + p.IndoorCharge * indoor) / d.LiquidDensity + p.FloodingCharge * wet;
     }
 
-    /// <summary>Density at a quality, same void fraction.</summary>
+    /// <summary>Density at a quality.</summary>
     private static double Density(in CycleNode node, double quality)
     {
-        double c = Slip(node);
+        double c = node.Slip;
         return node.VapourDensity + c * (1.0 - quality) / (c + (1.0 - c) * quality) * (node.LiquidDensity - node.VapourDensity);
     }
 
-    /// <summary>Density averaged over a range of quality, void fraction by S. M. Zivi, J. Heat Transfer 86 (1964) 247-252.</summary>
+    /// <summary>Density averaged over a range of quality.</summary>
     private static double MeanDensity(in CycleNode node, double from, double to)
     {
-        double c = Slip(node);
+        double c = node.Slip;
         double rest = 1.0 - c;
         double liquid = c / rest * (Math.Log((c + rest * to) / (c + rest * from)) / (rest * (to - from)) - 1.0);
         return node.VapourDensity + liquid * (node.LiquidDensity - node.VapourDensity);
-    }
-
-    private static double Slip(in CycleNode node)
-    {
-        double root = Math.Cbrt(node.VapourDensity / node.LiquidDensity);
-        return root * root;
     }
 
     private static double Opening(CycleParameters p, double superheatK)

@@ -57,8 +57,8 @@ internal sealed class CycleDesign
         Flow = Heat / (vapour - liquid);
         double volume = low.SuperheatedVolume(superheat), ratio = liquidPa / suctionPa;
         Displacement = Flow * volume / Cycle.VolumetricEfficiency(parameters, ratio);
-        double work = Cycle.IdealWork(Exponent, suctionPa, volume, ratio);
-        Efficiency = Flow * work / ((power - FanPower) * Cycle.EfficiencyShape(parameters, ratio));
+        double work = Cycle.IdealWork(Exponent, suctionPa, volume, Math.Log(ratio));
+        Efficiency = Flow * work / ((power - FanPower) * Cycle.EfficiencyShape(parameters, Math.Log(ratio)));
         double discharge = vapour + Cycle.KeptWork * (power - FanPower) / Flow;
 
         // Outdoor coil. A target other than the usual is more or less liquid in it.
@@ -93,6 +93,6 @@ internal sealed class CycleDesign
         ValveConstant = 1.0;
         double drop = LineDrop * PressureDrop * high.LiquidDensity / density;
         ValveConstant = Flow / Cycle.MeteredFlow(this, liquidPa - drop, suctionPa, liquid, density, superheat);
-        FixedCharge = 1.0 - Cycle.Charge(this, high, low, density, condensing - Cycle.MeanSubcooling(over, -fill(subcooling)), LiquidShare, share, inlet);
+        FixedCharge = 1.0 - Cycle.Charge(this, high, low, density, condensing - Cycle.MeanSubcooling(subcooling, over, -fill(subcooling)), LiquidShare, share, inlet);
     }
 }

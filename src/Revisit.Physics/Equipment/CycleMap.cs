@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Runtime.Intrinsics;
 using Revisit.Records;
 
 namespace Revisit.Physics;
@@ -81,9 +82,7 @@ internal sealed class CycleMap
                 if (round > 0) Learn(inverse, step, before, point);
                 (before[0], before[1], before[2], before[3]) = (point.Miss0, point.Miss1, point.Miss2, point.Miss3);
                 Multiply(inverse, before, step);
-                for (int i = 0; i < Outputs; i++)
-                    change[i] = node[ReadingsAt + 4 * i] * step[0] + node[ReadingsAt + 4 * i + 1] * step[1] + node[ReadingsAt + 4 * i + 2] * step[2] + node[ReadingsAt + 4 * i + 3] * step[3];
-                if (point.Worst < NearBalance && IsNear(change))
+                if (point.Worst < NearBalance && IsNear(node[ReadingsAt..], step, change))
                 {
                     point.Read(design, refrigerant, c, x, readings);
                     for (int i = 0; i < Outputs; i++) readings[i] -= change[i];
@@ -109,8 +108,11 @@ internal sealed class CycleMap
         return ExpectedReading.Of(refrigerant, point, readings);
     }
 
-    private static bool IsNear(ReadOnlySpan<double> change)
+    /// <summary>Gives the step of the readings.</summary>
+    private static bool IsNear(ReadOnlySpan<float> slopes, ReadOnlySpan<double> step, Span<double> change)
     {
+        for (int i = 0; i < Outputs; i++)
+            change[i] = slopes[4 * i] * step[0] + slopes[4 * i + 1] * step[1] + slopes[4 * i + 2] * step[2] + slopes[4 * i + 3] * step[3];
         for (int i = 0; i < 6; i++)
             if (!(Math.Abs(change[i]) < Near)) return false;
         return Math.Abs(change[6]) < 0.01 * Near && Math.Abs(change[7]) < 0.01 * Near;
@@ -151,13 +153,18 @@ internal sealed class CycleMap
         (int count, int node) = _grid.Corners(place, nodes, weights);
         nearest = _grid.Row(node);
         Rated(design, x);
+        Vector128<double> first = Vector128.Create<double>(x), last = Vector128.Create<double>(x[2..]);
         for (int k = 0; k < count; k++)
         {
             ReadOnlySpan<float> row = _grid.Row(nodes[k]);
             if (row.Length == 0) return false;
-            for (int i = 0; i < 4; i++) x[i] += weights[k] * row[StartAt + i];
+            (Vector128<double> pressures, Vector128<double> shares) = Vector128.Widen(Vector128.Create(row[StartAt..]));
+            first += weights[k] * pressures;
+            last += weights[k] * shares;
         }
 
+        first.CopyTo(x);
+        last.CopyTo(x[2..]);
         return nearest.Length > 0;
     }
 

@@ -55,8 +55,8 @@ internal sealed record CycleParameters
     /// <summary>Loss of efficiency by ln² of the pressure ratio over its best.</summary>
     public double EfficiencyCurve { get; init; } = 0.500;
 
-    /// <summary>Pressure ratio of best efficiency.</summary>
-    public double BestPressureRatio { get; init; } = 2.5988;
+    /// <summary>Ln of the pressure ratio of best efficiency, 2.5988.</summary>
+    public double LogBestPressureRatio { get; init; } = Math.Log(2.5988);
 
     /// <summary>Charge in the outdoor coil over all charge, if it were full of liquid.</summary>
     public required double OutdoorCharge { get; init; }

@@ -23,8 +23,9 @@ internal readonly struct CycleInputs
         // airflow (both from memory).
         OutdoorRatio = faults.OutdoorAirRatio * Cycle.AirDensity(outdoorK, barometerPa) / d.OutdoorDensity;
         OutdoorAir = d.OutdoorAir * OutdoorRatio;
-        OutdoorConductance = d.OutdoorConductance * Math.Pow(OutdoorRatio, p.OutdoorAirExponent) / (1.0 + 0.1 * Gas);
-        SubcoolConductance = d.SubcoolConductance * Math.Pow(OutdoorRatio, 0.7);
+        double logRatio = Math.Log(OutdoorRatio);
+        OutdoorConductance = d.OutdoorConductance * Math.Exp(p.OutdoorAirExponent * logRatio) / (1.0 + 0.1 * Gas);
+        SubcoolConductance = d.SubcoolConductance * Math.Exp(0.7 * logRatio);
     }
 }
 
@@ -56,15 +57,16 @@ internal struct CyclePoint
         double wetShare = 1.0 - Math.Max(superheatShare, 0.0), full = Math.Max(liquidShare, 0.0);
 
         // Compressor. The superheating share is taken to feel the flow of vapour at its dew point, which spares an iteration.
-        double ratio = Math.Max(LiquidPa / SuctionPa, 1.05);
+        double ratio = Math.Max(LiquidPa / SuctionPa, Cycle.LeastRatio), logRatio = c.Gas > 0.0 || ratio <= Cycle.LeastRatio ? Math.Log(ratio) : logCondenser - logSuction;
         double swept = d.Displacement * Cycle.VolumetricEfficiency(p, ratio) * (1.0 - c.Leak);
         double drive = c.ReturnK - Low.DewK, valveSuperheat, volume;
         if (superheatShare >= 0.0)
         {
             SuperheatK = drive * (1.0 - Math.Exp(-superheatShare * d.SuperheatConductance / (swept * Low.VapourDensity * Low.VapourHeat)));
-            volume = Low.SuperheatedVolume(SuperheatK);
+            double bend = CycleNode.Bend(SuperheatK);
+            volume = Low.SuperheatedVolume(SuperheatK, bend);
             valveSuperheat = SuperheatK;
-            SuctionEnthalpy = Low.SuperheatedEnthalpy(SuperheatK);
+            SuctionEnthalpy = Low.SuperheatedEnthalpy(SuperheatK, bend);
         }
         else
         {
@@ -77,8 +79,8 @@ internal struct CyclePoint
         Flow = swept / volume;
 
         // Vapour that leaks back is compressed again: 0.7 of the leak's share shows in power (from memory).
-        double work = Cycle.IdealWork(d.Exponent, SuctionPa, volume, ratio);
-        double efficiency = d.Efficiency * (1.0 - c.Loss) * Cycle.EfficiencyShape(p, ratio);
+        double work = Cycle.IdealWork(d.Exponent, SuctionPa, volume, logRatio);
+        double efficiency = d.Efficiency * (1.0 - c.Loss) * Cycle.EfficiencyShape(p, logRatio);
         CompressorPower = Flow * work / (efficiency * (1.0 - 0.7 * c.Leak));
         DischargeEnthalpy = SuctionEnthalpy + Cycle.KeptWork * CompressorPower / Flow;
 
@@ -87,7 +89,7 @@ internal struct CyclePoint
         LiquidQuality = Math.Max(0.0, -liquidShare);
         double units = full * c.SubcoolConductance / (Flow * High.LiquidHeat);
         SubcoolingK = (High.BubbleK - c.OutdoorK) * (1.0 - Math.Exp(-units));
-        double meanK = full > 0.0 ? High.BubbleK - Cycle.MeanSubcooling(High.BubbleK - c.OutdoorK, units) : High.BubbleK;
+        double meanK = full > 0.0 ? High.BubbleK - Cycle.MeanSubcooling(SubcoolingK, High.BubbleK - c.OutdoorK, units) : High.BubbleK;
         d.Properties.Liquid(High.BubbleK - SubcoolingK, out double density, out LiquidEnthalpy);
         LiquidEnthalpy += LiquidQuality * High.Latent;
         double rejected = c.OutdoorAir * (1.0 - Math.Exp(-c.OutdoorConductance * (1.0 - full) / c.OutdoorAir)) * over;

@@ -10,6 +10,9 @@ internal struct CycleNode
     public double BubbleK, DewK, LiquidDensity, VapourDensity, BubbleEnthalpy, DewEnthalpy, LiquidHeat;
     public double VolumeSlope, VolumeBend, EnthalpySlope, EnthalpyBend;
 
+    /// <summary>Vapour over liquid density to the 2/3: over the velocity ratio of void fraction by S. M. Zivi, J. Heat Transfer 86 (1964) 247-252.</summary>
+    public double Slip;
+
     public const double BendK = 15.0;
 
     public readonly double Glide => DewK - BubbleK;
@@ -19,9 +22,13 @@ internal struct CycleNode
 
     public readonly double Latent => DewEnthalpy - BubbleEnthalpy;
 
-    public readonly double SuperheatedEnthalpy(double kelvin) => DewEnthalpy + EnthalpySlope * kelvin + EnthalpyBend * Bend(kelvin);
+    public readonly double SuperheatedEnthalpy(double kelvin) => SuperheatedEnthalpy(kelvin, Bend(kelvin));
 
-    public readonly double SuperheatedVolume(double kelvin) => 1.0 / VapourDensity + VolumeSlope * kelvin + VolumeBend * Bend(kelvin);
+    public readonly double SuperheatedEnthalpy(double kelvin, double bend) => DewEnthalpy + EnthalpySlope * kelvin + EnthalpyBend * bend;
+
+    public readonly double SuperheatedVolume(double kelvin) => SuperheatedVolume(kelvin, Bend(kelvin));
+
+    public readonly double SuperheatedVolume(double kelvin, double bend) => 1.0 / VapourDensity + VolumeSlope * kelvin + VolumeBend * bend;
 
     /// <summary>Superheat [K] of vapour of an enthalpy, by Newton; 0 for wet vapour.</summary>
     public readonly double Superheat(double enthalpy)
@@ -30,7 +37,8 @@ internal struct CycleNode
         double kelvin = (enthalpy - DewEnthalpy) / (EnthalpySlope + EnthalpyBend);
         for (int i = 0; i < 8; i++)
         {
-            double step = (SuperheatedEnthalpy(kelvin) - enthalpy) / (EnthalpySlope + EnthalpyBend * Math.Exp(-kelvin / BendK));
+            double fade = Math.Exp(-kelvin / BendK);
+            double step = (SuperheatedEnthalpy(kelvin, BendK * (1.0 - fade)) - enthalpy) / (EnthalpySlope + EnthalpyBend * fade);
             kelvin -= step;
             if (Math.Abs(step) < 1e-6) break;
         }
@@ -38,7 +46,8 @@ internal struct CycleNode
         return kelvin;
     }
 
-    private static double Bend(double kelvin) => BendK * (1.0 - Math.Exp(-kelvin / BendK));
+    /// <summary>The bent part of a superheat, given to both of the above where both are asked.</summary>
+    public static double Bend(double kelvin) => BendK * (1.0 - Math.Exp(-kelvin / BendK));
 }
 
 /// <summary>
@@ -47,7 +56,7 @@ internal struct CycleNode
 /// </summary>
 internal sealed class CycleProperties
 {
-    private const int Intervals = 640, Fields = 11;
+    private const int Intervals = 640, Fields = 12;
     private const double LiquidStepK = 0.5;
     private readonly double _low, _inverseStep;
     private readonly double[] _nodes = new double[(Intervals + 1) * Fields];
@@ -76,10 +85,11 @@ internal sealed class CycleProperties
             (double enthalpySlope, double enthalpyBend) = Split(dewEnthalpy, columns[5], columns[7], logP);
             double bubbleK = Interpolate(logBubble, kelvin, logP), bubbleEnthalpy = Interpolate(logBubble, columns[2], logP);
             double cooler = Interpolate(kelvin, columns[2], bubbleK - CoolerK);
+            double liquidDensity = Interpolate(logBubble, columns[0], logP), root = Math.Cbrt(dewDensity / liquidDensity);
             double[] node =
             [
-                bubbleK, Interpolate(logDew, kelvin, logP), Interpolate(logBubble, columns[0], logP), dewDensity, bubbleEnthalpy, dewEnthalpy,
-                (bubbleEnthalpy - cooler) / CoolerK, volumeSlope, volumeBend, enthalpySlope, enthalpyBend,
+                bubbleK, Interpolate(logDew, kelvin, logP), liquidDensity, dewDensity, bubbleEnthalpy, dewEnthalpy,
+                (bubbleEnthalpy - cooler) / CoolerK, volumeSlope, volumeBend, enthalpySlope, enthalpyBend, root * root,
             ];
             node.CopyTo(_nodes, i * Fields);
         }
@@ -112,17 +122,30 @@ internal sealed class CycleProperties
         int i = Math.Clamp((int)position, 0, Intervals - 1);
         double w = position - i;
         ReadOnlySpan<double> a = _nodes.AsSpan(i * Fields, 2 * Fields);
-        node.BubbleK = a[0] + w * (a[11] - a[0]);
-        node.DewK = a[1] + w * (a[12] - a[1]);
-        node.LiquidDensity = a[2] + w * (a[13] - a[2]);
-        node.VapourDensity = a[3] + w * (a[14] - a[3]);
-        node.BubbleEnthalpy = a[4] + w * (a[15] - a[4]);
-        node.DewEnthalpy = a[5] + w * (a[16] - a[5]);
-        node.LiquidHeat = a[6] + w * (a[17] - a[6]);
-        node.VolumeSlope = a[7] + w * (a[18] - a[7]);
-        node.VolumeBend = a[8] + w * (a[19] - a[8]);
-        node.EnthalpySlope = a[9] + w * (a[20] - a[9]);
-        node.EnthalpyBend = a[10] + w * (a[21] - a[10]);
+        node.BubbleK = a[0] + w * (a[12] - a[0]);
+        node.DewK = a[1] + w * (a[13] - a[1]);
+        node.LiquidDensity = a[2] + w * (a[14] - a[2]);
+        node.VapourDensity = a[3] + w * (a[15] - a[3]);
+        node.BubbleEnthalpy = a[4] + w * (a[16] - a[4]);
+        node.DewEnthalpy = a[5] + w * (a[17] - a[5]);
+        node.LiquidHeat = a[6] + w * (a[18] - a[6]);
+        node.VolumeSlope = a[7] + w * (a[19] - a[7]);
+        node.VolumeBend = a[8] + w * (a[20] - a[8]);
+        node.EnthalpySlope = a[9] + w * (a[21] - a[9]);
+        node.EnthalpyBend = a[10] + w * (a[22] - a[10]);
+        node.Slip = a[11] + w * (a[23] - a[11]);
+    }
+
+    /// <summary>What a metering device asks at ln p [Pa].</summary>
+    public void Inlet(double logPa, out double bubbleEnthalpy, out double dewEnthalpy, out double liquidHeat)
+    {
+        double position = (logPa - _low) * _inverseStep;
+        int i = Math.Clamp((int)position, 0, Intervals - 1);
+        double w = position - i;
+        ReadOnlySpan<double> a = _nodes.AsSpan(i * Fields, 2 * Fields);
+        bubbleEnthalpy = a[4] + w * (a[16] - a[4]);
+        dewEnthalpy = a[5] + w * (a[17] - a[5]);
+        liquidHeat = a[6] + w * (a[18] - a[6]);
     }
 
     /// <summary>Liquid at a temperature [K], taken as at its bubble point: density [kg/m³] and enthalpy [J/kg].</summary>
