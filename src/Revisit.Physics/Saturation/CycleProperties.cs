@@ -51,8 +51,9 @@ internal struct CycleNode
 }
 
 /// <summary>
-/// Properties of one refrigerant by ln p: 640 intervals, linear between them (temperature within 1e−4 K of the saturation lines, held
-/// by a test), and straight on beyond the ends so that a solver's trial step outside does no harm.
+/// Properties of one refrigerant by ln p: 640 intervals, linear between them, and straight on beyond the ends so that a solver's trial
+/// step outside does no harm. Measured between the rows against the equations: temperatures within 1e−4 K to 150 °F and 4e−4 K beyond,
+/// densities within 0.002 % and 0.06 %.
 /// </summary>
 internal sealed class CycleProperties
 {
