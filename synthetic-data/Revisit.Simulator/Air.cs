@@ -19,29 +19,9 @@ internal static class Air
     /// <summary>Relative humidity [%].</summary>
     public static double RelativeHumidity(double dryF, double ratio, double pa) => 100 * MoistAir.RelativeHumidity(Units.CelsiusFromFahrenheit(dryF), ratio, pa);
 
-    /// <summary>Enthalpy [Btu/lb dry air], zero at 0 °C.</summary>
-    public static double Enthalpy(double dryF, double ratio) => MoistAir.Enthalpy(Units.CelsiusFromFahrenheit(dryF), ratio) / Units.JoulePerKilogramPerBtuLb;
-
     /// <summary>Wet bulb [°F].</summary>
     public static double WetBulb(double dryF, double ratio, double pa) =>
         Units.FahrenheitFromCelsius(MoistAir.WetBulb(Units.CelsiusFromFahrenheit(dryF), ratio, pa));
-
-    /// <summary>Temperature [°F] at which saturated air has an enthalpy [Btu/lb], by Newton's method, within −20…110 °F.</summary>
-    public static double SaturatedAt(double enthalpy, double pa)
-    {
-        var t = 55.0;
-        for (var i = 0; i < 12; i++)
-        {
-            var h = Enthalpy(t, SaturatedRatio(t, pa));
-            var slope = (Enthalpy(t + 0.01, SaturatedRatio(t + 0.01, pa)) - h) / 0.01;
-            var step = (enthalpy - h) / slope;
-            t = Math.Clamp(t + step, -20, 110);
-            if (Math.Abs(step) < 1e-7)
-                break;
-        }
-
-        return t;
-    }
 
     /// <summary>Density [kg/m³] of moist air.</summary>
     public static double Density(double dryF, double ratio, double pa) => MoistAir.Density(Units.CelsiusFromFahrenheit(dryF), ratio, pa);

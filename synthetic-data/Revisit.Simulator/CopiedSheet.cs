@@ -1,23 +1,30 @@
 namespace Revisit.Simulator;
 
-/// <summary>What a crew writes that does not read: one of two tidy sheets it has written before, the same values each time.</summary>
+/// <summary>What a crew writes that does not read: the values of an earlier start-up of its own, on another system.</summary>
 internal static class CopiedSheet
 {
-    /// <summary>Writes a sheet over the circuit and air values of a reading; outdoor air and state stay.</summary>
-    /// <param name="reading">The reading to overwrite.</param>
-    /// <param name="sheet">1 or 2.</param>
-    public static void Write(SimulatedReading reading, int sheet)
+    private const int Back = 60;
+
+    /// <summary>The reading left at the nearest earlier install of the same crew, or null if none is near.</summary>
+    public static SimulatedReading? Find(SimulatorSettings settings, Fleet fleet, Install install)
     {
-        var first = sheet == 1;
-        reading.ReturnDbF = first ? 75 : 76;
-        reading.ReturnWbF = first ? 63 : 64;
-        (reading.ReturnRhPct, reading.SupplyWbF, reading.DischargeLineF) = (double.NaN, double.NaN, double.NaN);
-        reading.SupplyDbF = first ? 55 : 56;
-        reading.SuctionPressurePsig = first ? 125 : 130;
-        reading.LiquidPressurePsig = first ? 325 : 350;
-        reading.SuctionLineF = first ? 55 : 56;
-        reading.LiquidLineF = first ? 95 : 100;
-        reading.ExternalStaticInwc = 0.5;
-        (reading.ReturnStaticInwc, reading.SupplyStaticInwc) = (double.NaN, double.NaN);
+        for (var no = install.No - 1; no >= Math.Max(1, install.No - Back); no--)
+        {
+            var other = InstallFactory.Draw(settings, fleet.Errors, no);
+            if (other.Crew == install.Crew && other.InstalledOn <= install.InstalledOn)
+                return InstallStory.AsCommissioned(settings, fleet, no);
+        }
+
+        return null;
+    }
+
+    /// <summary>Writes a sheet over the circuit and air values of a reading; outdoor air and settings stay.</summary>
+    public static void Write(SimulatedReading reading, SimulatedReading sheet)
+    {
+        (reading.ReturnDbF, reading.ReturnWbF, reading.ReturnRhPct) = (sheet.ReturnDbF, sheet.ReturnWbF, sheet.ReturnRhPct);
+        (reading.SupplyDbF, reading.SupplyWbF, reading.SupplyRhPct) = (sheet.SupplyDbF, sheet.SupplyWbF, sheet.SupplyRhPct);
+        (reading.SuctionPressurePsig, reading.LiquidPressurePsig) = (sheet.SuctionPressurePsig, sheet.LiquidPressurePsig);
+        (reading.SuctionLineF, reading.LiquidLineF, reading.DischargeLineF) = (sheet.SuctionLineF, sheet.LiquidLineF, sheet.DischargeLineF);
+        (reading.ExternalStaticInwc, reading.ReturnStaticInwc, reading.SupplyStaticInwc) = (sheet.ExternalStaticInwc, sheet.ReturnStaticInwc, sheet.SupplyStaticInwc);
     }
 }

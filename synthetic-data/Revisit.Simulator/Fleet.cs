@@ -1,6 +1,6 @@
 namespace Revisit.Simulator;
 
-/// <summary>What all installs of a run share: every crew's probes and the branches' time zones.</summary>
+/// <summary>What all installs of a run share: the field's errors, every technician's probes and the branches' time zones.</summary>
 internal sealed class Fleet
 {
     private readonly Dictionary<string, Instruments> probes = [];
@@ -8,16 +8,21 @@ internal sealed class Fleet
 
     public Fleet(SimulatorSettings settings)
     {
-        for (var i = 0; i < Scenario.Crews.Length; i++)
-            probes[Scenario.Crews[i].Id] = new Instruments(settings, i, 1);
-        for (var i = 0; i < Scenario.Branches.Length; i++)
+        Errors = new FieldErrors(settings);
+        var number = 0;
+        foreach (var (crew, scale) in Scenario.Crews.Select(c => (c.Id, 1.0)).Concat(Scenario.Branches.Select(b => (b.Letter + "S", 0.5))))
         {
-            probes[Scenario.Branches[i].Letter + "S"] = new Instruments(settings, 1_000 + i, 0.4);
-            zones[Scenario.Branches[i].Name] = TimeZoneInfo.FindSystemTimeZoneById(Scenario.Branches[i].Zone);
+            for (var technician = 1; technician <= Technician.PerCrew; technician++)
+                probes[Technician.Id(crew, technician)] = new Instruments(settings, number++, scale);
         }
+
+        foreach (var branch in Scenario.Branches)
+            zones[branch.Name] = TimeZoneInfo.FindSystemTimeZoneById(branch.Zone);
     }
 
-    public Instruments Probes(string crew) => probes[crew];
+    public FieldErrors Errors { get; }
+
+    public Instruments Probes(string technician) => probes[technician];
 
     public TimeZoneInfo Zone(Branch branch) => zones[branch.Name];
 }

@@ -1,3 +1,5 @@
+using Revisit.Physics;
+
 namespace Revisit.Simulator;
 
 /// <summary>An installed system: what the crew wrote down, and what is true of it on the first day.</summary>
@@ -28,8 +30,14 @@ internal sealed class Install
     public required double Latitude { get; init; }
     public required double Longitude { get; init; }
 
-    /// <summary>The unit's own distance from the model, so that no two sound systems read alike [°F; capacity as a ratio].</summary>
-    public required Shift Own { get; init; }
+    /// <summary>The unit as the equipment model takes it; its true EER is near the rated one.</summary>
+    public required Equipment Equipment { get; init; }
+
+    /// <summary>How this unit differs from the usual one, so that no two sound systems read alike.</summary>
+    public required EquipmentVariation Own { get; init; }
+
+    /// <summary>Heat of the blower in the supply air [°F difference]: about 0.365 W/cfm × 3.412 Btu/Wh ÷ 1.08 Btu/(h cfm °F) (common practice, no source).</summary>
+    public required double BlowerHeatF { get; init; }
 
     /// <summary>State on the day of start-up.</summary>
     public required SystemState State { get; init; }

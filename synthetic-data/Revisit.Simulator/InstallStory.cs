@@ -19,14 +19,16 @@ internal sealed class InstallStory
     private readonly InstallSheet sheet;
     private readonly List<SimulatedReading> readings = [];
     private SystemState state;
+    private (double Charge, double LossPct) known;
     private int visits;
     private string? firstFollowUp;
+    private bool checkDrawn;
 
     private InstallStory(SimulatorSettings settings, Fleet fleet, int no)
     {
         this.settings = settings;
         this.fleet = fleet;
-        install = InstallFactory.Draw(settings, no);
+        install = InstallFactory.Draw(settings, fleet.Errors, no);
         rng = new Rng(settings.Seed, no, 2);
         barometer = Air.Barometer(install.ElevationFt);
         state = install.State.Copy();
@@ -40,16 +42,25 @@ internal sealed class InstallStory
     public static (IReadOnlyList<SimulatedReading> Readings, InstallTruth Truth) Tell(SimulatorSettings settings, Fleet fleet, int no)
     {
         var story = new InstallStory(settings, fleet, no);
-        var atStart = Truth(story.state, clean: true);
+        var atStart = story.Truth(clean: true);
         story.Commission();
         story.LiveOn();
-        return (story.readings, new InstallTruth(story.install.Id, story.install.Crew.Id, atStart, story.firstFollowUp));
+        return (story.readings, new InstallTruth(story.install.Id, story.install.Crew.Id, atStart, story.firstFollowUp, story.checkDrawn));
+    }
+
+    /// <summary>The reading left at the start-up of install <paramref name="no"/>.</summary>
+    public static SimulatedReading AsCommissioned(SimulatorSettings settings, Fleet fleet, int no)
+    {
+        var story = new InstallStory(settings, fleet, no);
+        story.Truth(clean: true);
+        story.Commission();
+        return story.readings[^1];
     }
 
     private void Commission()
     {
         var crew = install.Crew;
-        var visit = Begin("commissioning", install.InstalledOn, crew.Id, fleet.Probes(crew.Id), crew.EarlyReading * settings.HabitStrength, crew.NoWetBulb * settings.HabitStrength);
+        var visit = Begin("commissioning", install.InstalledOn, crew.Id, crew.EarlyReading * settings.HabitStrength, crew.NoWetBulb * settings.HabitStrength);
         if (rng.Chance(0.2))
         {
             // The crew read once before it topped the charge up.
@@ -67,7 +78,8 @@ internal sealed class InstallStory
 
     private void LiveOn()
     {
-        var quality = rng.Chance(settings.QualityCheckShare) ? install.InstalledOn.AddDays(7 + rng.Below(110)) : (DateOnly?)null;
+        checkDrawn = rng.Chance(settings.QualityCheckShare);
+        var quality = checkDrawn ? install.InstalledOn.AddDays(7 + rng.Below(110)) : (DateOnly?)null;
         var maintenance = rng.Chance(settings.MaintenanceShare) ? install.InstalledOn.AddDays(320 + rng.Below(80)) : (DateOnly?)null;
         var leak = rng.Chance(0.03) ? rng.Between(0.006, 0.02) : 0;
         var callbacks = 0;
@@ -93,12 +105,12 @@ internal sealed class InstallStory
     /// <summary>Complaints follow discomfort and heat, so visits are not a random sample.</summary>
     private double ComplaintOdds(DateOnly month)
     {
-        var hot = Math.Clamp((install.Branch.MonthlyHighF[month.Month - 1] - 66) / 22, 0, 1.3);
-        var humid = Math.Clamp((install.Branch.MonthlyDewF[month.Month - 1] - 45) / 25, 0, 1);
-        var discomfort = 2.2 * Math.Max(0, 0.88 - state.Airflow) + (0.5 + humid) * Math.Max(0, state.Airflow - 1.12)
-            + 2.6 * Math.Max(0, 0.93 - state.Charge) + 0.8 * Math.Max(0, state.Charge - 1.12)
-            + (state.Other == OtherFault.None ? 0 : 0.7 * state.Severity) + (state.Filter == 2 ? 0.08 : 0);
-        return Math.Min(0.6, settings.ComplaintFactor * hot * (0.004 + 0.45 * Math.Min(1, discomfort)));
+        var hot = Math.Clamp((install.Branch.Climate.AfternoonF(month.Month) - 62) / 22, 0, 1.3);
+        var humid = Math.Clamp((install.Branch.Climate.DewF(month) - 45) / 25, 0, 1);
+        if (Math.Abs(state.Charge - known.Charge) > 0.03)
+            Truth(clean: true);
+        var discomfort = 0.03 * Math.Max(0, known.LossPct - 6) + 0.6 * Math.Max(0, 0.72 - state.Airflow) + (0.3 + humid) * Math.Max(0, state.Airflow - 1.2) + (state.Filter == 2 ? 0.05 : 0);
+        return Math.Min(0.6, settings.ComplaintFactor * hot * (0.002 + 0.35 * Math.Min(1, discomfort)));
     }
 
     private void Age(double leak)
@@ -120,7 +132,7 @@ internal sealed class InstallStory
         var own = kind == "callback" && rng.Chance(0.3);
         var crew = own ? install.Crew.Id : install.Branch.Letter + "S";
         var skill = own ? 0.6 : kind == "maintenance" ? 0.72 : 0.86;
-        var visit = Begin(kind, day, crew, fleet.Probes(crew), own ? install.Crew.EarlyReading * settings.HabitStrength : 0.05, 0.05);
+        var visit = Begin(kind, day, crew, own ? install.Crew.EarlyReading * settings.HabitStrength : 0.05, 0.05);
         Take(visit, "as_found", []);
         var air = Technician.CorrectAir(rng, state, skill);
         var before = state.Copy();
@@ -138,13 +150,14 @@ internal sealed class InstallStory
             Take(visit, "as_left", []);
     }
 
-    private Visit Begin(string kind, DateOnly day, string crew, Instruments probes, double early, double noWetBulb)
+    private Visit Begin(string kind, DateOnly day, string crew, double early, double noWetBulb)
     {
         visits++;
         var hour = rng.Between(8.5, 16.5);
         var local = day.ToDateTime(TimeOnly.MinValue).AddMinutes(Math.Round(hour * 12) * 5);
+        var technician = Technician.Id(crew, 1 + rng.Below(Technician.PerCrew));
         return new Visit(
-            string.Create(CultureInfo.InvariantCulture, $"V{install.No:000000}{visits:00}"), kind, crew, Technician.Id(crew, 1 + rng.Below(3)), probes,
+            string.Create(CultureInfo.InvariantCulture, $"V{install.No:000000}{visits:00}"), kind, crew, technician, fleet.Probes(technician),
             TimeZoneInfo.ConvertTimeToUtc(local, fleet.Zone(install.Branch)), rng.Chance(early) ? 3 + rng.Below(5) : rng.Chance(0.08) ? 9 + rng.Below(6) : 15 + rng.Below(16),
             noWetBulb, rng.Chance(0.2), Weather.Draw(rng, install.Branch, day, hour, barometer));
     }
@@ -174,18 +187,25 @@ internal sealed class InstallStory
             SavedAt = visit.At.AddMinutes(5 + rng.Below(50)),
             Notes = rng.Chance(0.06) ? Remarks[rng.Below(Remarks.Length)] : null,
         };
-        visit.Probes.Read(rng, install, state, visit.Weather, visit.Minutes, barometer, reading);
+        var runs = visit.Probes.Read(rng, install, state, visit.Weather, visit.Minutes, barometer, reading);
         var complete = Instruments.Drop(rng, settings, reading, visit.NoWetBulb, visit.HumidityProbe);
         var copied = visit.Kind == "commissioning" && rng.Chance(install.Crew.Copies * settings.HabitStrength);
-        if (copied)
-            CopiedSheet.Write(reading, 1 + rng.Below(2));
-        reading.Truth = Truth(state, complete && visit.Minutes >= 15 && !copied, copied);
+        if (copied && CopiedSheet.Find(settings, fleet, install) is { } earlier)
+            CopiedSheet.Write(reading, earlier);
+        else
+            copied = false;
+        if (!runs && !copied)
+            reading.Notes = "unit cuts out on pressure";
+        reading.Truth = Truth(runs && complete && visit.Minutes >= 15 && !copied, copied);
         Technician.Note(reading, done);
         readings.Add(reading);
     }
 
-    private static ReadingTruth Truth(SystemState state, bool clean, bool copied = false) =>
-        new(state.Airflow, state.Charge, state.OtherCode, state.Severity, state.Faulty, clean, copied);
+    private ReadingTruth Truth(bool clean, bool copied = false)
+    {
+        known = (state.Charge, Running.CapacityLossPct(install, state, barometer));
+        return new(state.Airflow, state.Charge, state.OtherCode, state.Severity, state.Causes, known.LossPct, state.Faulty, clean, copied);
+    }
 
     private sealed class Visit(string id, string kind, string crew, string technician, Instruments probes, DateTime at, double minutes, double noWetBulb, bool humidityProbe, Weather weather)
     {

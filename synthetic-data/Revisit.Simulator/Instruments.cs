@@ -1,43 +1,36 @@
 namespace Revisit.Simulator;
 
-/// <summary>What a crew's probes make of the truth: a bias each crew carries, and noise each reading has. Invented sizes.</summary>
+/// <summary>
+/// What a technician's probes make of the truth: a bias each technician carries and noise each reading has, together within the limits of the
+/// instruments: ±1 °F for thermometers and wet bulb, ±1 psi or ±1 % for gauges (common practice, no source). Other sizes are invented.
+/// </summary>
 internal sealed class Instruments
 {
-    private readonly double suction, liquid, line, air, wet;
+    private readonly double suction, liquid, line, air, wet, outdoor;
 
-    /// <summary>The probes of a crew; the same for the whole fleet.</summary>
+    /// <summary>The probes of a technician; the same for the whole fleet.</summary>
     /// <param name="settings">Settings.</param>
-    /// <param name="crew">Number of the crew.</param>
+    /// <param name="technician">Number of the technician.</param>
     /// <param name="scale">1 for install crews, less for better kept probes.</param>
-    public Instruments(SimulatorSettings settings, int crew, double scale)
+    public Instruments(SimulatorSettings settings, int technician, double scale)
     {
-        var rng = new Rng(settings.Seed, crew, 100);
-        suction = rng.Normal(0, 1.2 * scale);
-        liquid = rng.Normal(0, 2.5 * scale);
-        line = rng.Normal(0, 0.6 * scale);
-        air = rng.Normal(0, 0.3 * scale);
-        wet = rng.Normal(0, 0.5 * scale);
+        var rng = new Rng(settings.Seed, technician, 100);
+        double Bias() => rng.Normal(0, 0.4 * scale);
+        (suction, liquid, line, air, wet, outdoor) = (Bias(), Bias(), Bias(), Bias(), Bias(), Bias());
     }
 
     /// <summary>Fills in every value of a reading as the probes show it.</summary>
-    public void Read(Rng rng, Install install, SystemState state, Weather weather, double minutes, double barometer, SimulatedReading reading)
+    /// <returns>False if the system does not keep running: then only the air was read.</returns>
+    public bool Read(Rng rng, Install install, SystemState state, Weather weather, double minutes, double barometer, SimulatedReading reading)
     {
-        var refrigerant = Circuit.Find(install.Refrigerant);
-        var run = SoundSystem.Run(install, state, weather, minutes, barometer);
+        static double Shown(Rng rng, double value, double bias, double limit) => value + limit * Math.Clamp(bias + rng.Normal(0, 0.3), -1, 1);
         reading.MinutesRunning = minutes;
         reading.BlowerTap = SystemState.Taps[state.Tap];
         reading.FilterState = SystemState.Filters[state.Filter];
-        reading.OutdoorDbF = weather.OutdoorF + rng.Normal(0, 1.0);
-        reading.ReturnDbF = weather.ReturnF + air + rng.Normal(0, 0.4);
-        reading.ReturnWbF = Math.Min(reading.ReturnDbF - 0.2, Air.WetBulb(weather.ReturnF, weather.Ratio, barometer) + wet + rng.Normal(0, 0.6));
-        reading.ReturnRhPct = Math.Clamp(Air.RelativeHumidity(weather.ReturnF, weather.Ratio, barometer) + 2 * wet + rng.Normal(0, 2), 5, 98);
-        reading.SupplyDbF = run.SupplyDryF + air + rng.Normal(0, 0.5);
-        reading.SupplyWbF = Math.Min(reading.SupplyDbF - 0.2, Air.WetBulb(run.SupplyDryF, run.SupplyRatio, barometer) + wet + rng.Normal(0, 0.6));
-        reading.SuctionPressurePsig = Circuit.SuctionPsig(refrigerant, run.EvaporatingF, barometer) + suction + rng.Normal(0, 1.0);
-        reading.LiquidPressurePsig = Circuit.LiquidPsig(refrigerant, run.CondensingF, barometer) + liquid + rng.Normal(0, 2.0);
-        reading.SuctionLineF = run.SuctionF + line + rng.Normal(0, 0.7);
-        reading.LiquidLineF = run.LiquidF + line + rng.Normal(0, 0.6);
-        reading.DischargeLineF = run.DischargeF + line + rng.Normal(0, 2.5);
+        reading.OutdoorDbF = Shown(rng, weather.OutdoorF, outdoor, 1);
+        reading.ReturnDbF = Shown(rng, weather.ReturnF, air, 1);
+        reading.ReturnWbF = Math.Min(reading.ReturnDbF - 0.2, Shown(rng, Air.WetBulb(weather.ReturnF, weather.Ratio, barometer), wet, 1));
+        reading.ReturnRhPct = Math.Clamp(Shown(rng, Air.RelativeHumidity(weather.ReturnF, weather.Ratio, barometer), wet, 4), 5, 98);
         var (supplyStatic, returnStatic) = state.Static();
         reading.SupplyStaticInwc = Math.Max(0.01, supplyStatic + rng.Normal(0, 0.015));
         reading.ReturnStaticInwc = -Math.Max(0.01, returnStatic + rng.Normal(0, 0.015));
@@ -47,7 +40,20 @@ internal sealed class Instruments
         reading.AirflowMethod = Records.Codes.AirflowMethod[method];
         reading.AirflowCfm = cfm * rng.Normal(1, method switch { 0 => 0.05, 1 => 0.07, 2 => 0.06, 3 => 0.10, _ => 0.12 });
         reading.BlowerPowerW = cfm * (0.28 + 0.22 * (supplyStatic + returnStatic)) * rng.Normal(1, 0.03);
-        reading.SystemPowerW = (install.RatedBtuh / install.RatedEer * run.Power * rng.Normal(1, 0.02)) + (0.3 * reading.BlowerPowerW);
+        if (!Running.TryRun(install, state, weather, minutes, barometer, out var run))
+            return false;
+
+        double Gauge(double psig, double bias) => Shown(rng, psig, bias, Math.Max(1, 0.01 * psig));
+        var refrigerant = install.Equipment.Refrigerant;
+        reading.SupplyDbF = Shown(rng, run.SupplyDryF, air, 1);
+        reading.SupplyWbF = Math.Min(reading.SupplyDbF - 0.2, Shown(rng, Air.WetBulb(run.SupplyDryF, run.SupplyRatio, barometer), wet, 1));
+        reading.SuctionPressurePsig = Gauge(Circuit.SuctionPsig(refrigerant, run.EvaporatingF, barometer), suction);
+        reading.LiquidPressurePsig = Gauge(Circuit.LiquidPsig(refrigerant, run.CondensingF, barometer), liquid);
+        reading.SuctionLineF = Shown(rng, run.SuctionF, line, 1);
+        reading.LiquidLineF = Shown(rng, run.LiquidF, line, 1);
+        reading.DischargeLineF = Shown(rng, run.DischargeF, line, 3);
+        reading.SystemPowerW = run.PowerW * rng.Normal(1, 0.02) + reading.BlowerPowerW;
+        return true;
     }
 
     /// <summary>Takes away what this technician did not take. Returns whether every core value stands.</summary>

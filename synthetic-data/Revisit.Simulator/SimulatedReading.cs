@@ -50,7 +50,7 @@ public sealed class SimulatedReading
     public required DateTime SavedAt { get; init; }
 
     /// <summary>What was true while the reading was taken.</summary>
-    public ReadingTruth Truth { get; internal set; } = new(1, 1, "none", 0, false, false, false);
+    public ReadingTruth Truth { get; internal set; } = new(1, 1, "none", 0, "none", 0, false, false, false);
 }
 
 /// <summary>The description of an install that each of its rows repeats; units as in the nomenclature, NaN where there is none.</summary>
@@ -63,15 +63,18 @@ public sealed record InstallSheet(
 /// <param name="AirflowRatio">Volume airflow over 400 cfm per ton, 1.</param>
 /// <param name="ChargeRatio">Charge over right charge, 1.</param>
 /// <param name="OtherFault">A code of the findings, or "none".</param>
-/// <param name="OtherSeverity">Its severity, 0 to 0.6.</param>
-/// <param name="Faulty">Beyond ±15 % airflow or ±10 % charge, or another fault.</param>
+/// <param name="OtherSeverity">Its severity as the equipment model counts it, 0 to 0.6.</param>
+/// <param name="Causes">Every cause beyond the simulator's own line, joined by +, or "none".</param>
+/// <param name="CapacityLossPct">Capacity lost at 95 °F outdoors, 80/67 °F indoors and the site's elevation, against the same unit without its faults [%]; 100 where it would cut out.</param>
+/// <param name="Faulty">Airflow outside 300…500 cfm per ton, charge outside ±15 %, or another fault.</param>
 /// <param name="Clean">Steady, with every core value taken and written as measured.</param>
 /// <param name="Copied">Written from an earlier sheet, not read.</param>
-public sealed record ReadingTruth(double AirflowRatio, double ChargeRatio, string OtherFault, double OtherSeverity, bool Faulty, bool Clean, bool Copied);
+public sealed record ReadingTruth(double AirflowRatio, double ChargeRatio, string OtherFault, double OtherSeverity, string Causes, double CapacityLossPct, bool Faulty, bool Clean, bool Copied);
 
 /// <summary>The truth of an install at start-up, and what became of it.</summary>
 /// <param name="InstallId">The install.</param>
 /// <param name="CrewId">The crew that installed it.</param>
 /// <param name="AtStart">True state on the first day.</param>
 /// <param name="FirstFollowUpKind">Kind of the first visit after commissioning, null if none lies within the records.</param>
-public sealed record InstallTruth(string InstallId, string CrewId, ReadingTruth AtStart, string? FirstFollowUpKind);
+/// <param name="CheckDrawn">Drawn for a planned quality check, whether or not it lies within the records or another visit came first.</param>
+public sealed record InstallTruth(string InstallId, string CrewId, ReadingTruth AtStart, string? FirstFollowUpKind, bool CheckDrawn);

@@ -20,8 +20,8 @@ public static class SimulatorRun
         using var truth = Open(folder, "truth.csv");
         using var readingTruth = Open(folder, "reading_truth.csv");
         PlainCsv.WriteHeading(readings);
-        truth.Write("install_id,crew_id,airflow_ratio,charge_ratio,other_fault,other_severity,faulty,first_follow_up\n");
-        readingTruth.Write("visit_id,reading_no,airflow_ratio,charge_ratio,other_fault,other_severity,faulty,clean,copied\n");
+        truth.Write("install_id,crew_id,airflow_ratio,charge_ratio,other_fault,other_severity,faulty,first_follow_up,causes,capacity_loss_pct\n");
+        readingTruth.Write("visit_id,reading_no,airflow_ratio,charge_ratio,other_fault,other_severity,faulty,clean,copied,causes,capacity_loss_pct\n");
         var line = new StringBuilder(700);
         long rows = 0, installs = 0;
         foreach (var install in FleetSimulator.Installs(settings))
@@ -29,12 +29,12 @@ public static class SimulatorRun
             foreach (var row in install.Readings)
             {
                 PlainCsv.WriteRow(readings, line, row);
-                readingTruth.Write(string.Create(CultureInfo.InvariantCulture, $"{row.VisitId},{row.ReadingNo},{Values(row.Truth)},{(row.Truth.Clean ? "true" : "false")},{(row.Truth.Copied ? "true" : "false")}\n"));
+                readingTruth.Write(string.Create(CultureInfo.InvariantCulture, $"{row.VisitId},{row.ReadingNo},{Values(row.Truth)},{(row.Truth.Clean ? "true" : "false")},{(row.Truth.Copied ? "true" : "false")},{Causes(row.Truth)}\n"));
                 rows++;
             }
 
             var t = install.Truth;
-            truth.Write($"{t.InstallId},{t.CrewId},{Values(t.AtStart)},{t.FirstFollowUpKind}\n");
+            truth.Write($"{t.InstallId},{t.CrewId},{Values(t.AtStart)},{t.FirstFollowUpKind},{Causes(t.AtStart)}\n");
             if (++installs % 10_000 == 0)
                 progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{installs} of {settings.Installs} installs, {rows} readings"));
         }
@@ -55,6 +55,8 @@ public static class SimulatorRun
 
     private static string Values(ReadingTruth t) =>
         string.Create(CultureInfo.InvariantCulture, $"{t.AirflowRatio:0.0000},{t.ChargeRatio:0.0000},{t.OtherFault},{t.OtherSeverity:0.000},{(t.Faulty ? "true" : "false")}");
+
+    private static string Causes(ReadingTruth t) => string.Create(CultureInfo.InvariantCulture, $"{t.Causes},{t.CapacityLossPct:0.0}");
 
     private static StreamWriter Open(string folder, string name) => new(Path.Combine(folder, name), append: false, new UTF8Encoding(false), 1 << 16) { NewLine = "\n" };
 }

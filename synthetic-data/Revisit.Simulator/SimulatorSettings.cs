@@ -5,7 +5,7 @@ using Revisit.Records;
 namespace Revisit.Simulator;
 
 /// <summary>
-/// Settings of an invented fleet. Every share, centre and spread is invented; none is a measurement of a real fleet.
+/// Settings of an invented fleet. Shares and factors are invented; the spread of airflow and charge is a published one, see <see cref="FieldErrors"/>.
 /// </summary>
 public sealed record SimulatorSettings
 {
@@ -21,17 +21,8 @@ public sealed record SimulatorSettings
     /// <summary>Last day of the records: no visit lies after it.</summary>
     public DateOnly LastDay { get; init; } = new(2026, 10, 31);
 
-    /// <summary>Centre of airflow over 400 cfm per ton before habits, ducts and taps.</summary>
-    public double AirflowCentre { get; init; } = 1.0;
-
-    /// <summary>Spread (one standard deviation) of that ratio.</summary>
-    public double AirflowSpread { get; init; } = 0.06;
-
-    /// <summary>Centre of charge over right charge before habits.</summary>
-    public double ChargeCentre { get; init; } = 1.0;
-
-    /// <summary>Spread (one standard deviation) of that ratio.</summary>
-    public double ChargeSpread { get; init; } = 0.06;
+    /// <summary>Stretches the published errors of airflow and charge about 400 cfm per ton and right charge: 1 as published, 0 none.</summary>
+    public double ErrorScale { get; init; } = 1.0;
 
     /// <summary>How strongly crews keep their habits: 0 none, 1 as the scenario tells.</summary>
     public double HabitStrength { get; init; } = 1.0;
@@ -92,10 +83,7 @@ public sealed record SimulatorSettings
         }
 
         In("installs", Installs, 1, 10_000_000);
-        In("airflow_centre", AirflowCentre, 0.5, 1.6);
-        In("airflow_spread", AirflowSpread, 0, 0.5);
-        In("charge_centre", ChargeCentre, 0.6, 1.4);
-        In("charge_spread", ChargeSpread, 0, 0.3);
+        In("error_scale", ErrorScale, 0, 1);
         In("habit_strength", HabitStrength, 0, 1);
         In("other_fault_share", OtherFaultShare, 0, 1);
         In("quality_check_share", QualityCheckShare, 0, 1);

@@ -8,6 +8,9 @@ internal sealed record Correction(string Code, string? From, string? To, double 
 /// <summary>The service technician who goes back: sees imperfectly, corrects imperfectly, air before charge.</summary>
 internal static class Technician
 {
+    /// <summary>Technicians of a crew.</summary>
+    public const int PerCrew = 3;
+
     /// <summary>Corrects filter, blower tap, ducts and outdoor coil; the state changes.</summary>
     public static List<Correction> CorrectAir(Rng rng, SystemState state, double skill)
     {
@@ -27,14 +30,14 @@ internal static class Technician
         }
 
         var seen = state.Airflow + rng.Normal(0, 0.10 - 0.06 * skill);
-        if (seen > 1.13 && state.Tap > 0 && rng.Chance(skill))
-            Move(state, done, Math.Max(0, state.Tap - (seen > 1.32 ? 2 : 1)));
-        else if (seen < 0.87 && state.Ducts > 1.35 && rng.Chance(0.4 * skill))
+        if (seen > 1.18 && state.Tap > 0 && rng.Chance(skill))
+            Move(state, done, Math.Max(0, state.Tap - (seen > 1.36 ? 2 : 1)));
+        else if (seen < 0.82 && state.Ducts > 1.35 && rng.Chance(0.4 * skill))
         {
             done.Add(new("duct", null, null, double.NaN));
             state.Ducts *= rng.Between(0.6, 0.85);
         }
-        else if (seen < 0.87 && state.Tap < SystemState.Taps.Length - 1 && rng.Chance(skill))
+        else if (seen < 0.82 && state.Tap < SystemState.Taps.Length - 1 && rng.Chance(skill))
             Move(state, done, state.Tap + 1);
         return done;
     }
@@ -55,7 +58,7 @@ internal static class Technician
         }
 
         var seen = state.Charge + rng.Normal(0, 0.06 - 0.03 * skill);
-        if (seen is > 0.92 and < 1.08 || !rng.Chance(skill))
+        if (seen is > 0.90 and < 1.10 || !rng.Chance(skill))
             return done;
         var wanted = 1 - seen + rng.Normal(0, 0.035 - 0.02 * skill);
         var oz = Math.Round(Math.Clamp(wanted, -0.3, 0.35) * install.ChargeOz);
