@@ -42,6 +42,9 @@ public sealed record SimulatorSettings
     /// <summary>Share of single measured values that were not taken.</summary>
     public double MissingShare { get; init; } = 0.02;
 
+    /// <summary>Share of the rows of a branch export that something is wrong with; plain rows have none.</summary>
+    public double DirtShare { get; init; } = 0.02;
+
     private static readonly JsonSerializerOptions Json = new()
     {
         PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
@@ -90,6 +93,7 @@ public sealed record SimulatorSettings
         In("maintenance_share", MaintenanceShare, 0, 1);
         In("complaint_factor", ComplaintFactor, 0, 20);
         In("missing_share", MissingShare, 0, 0.9);
+        In("dirt_share", DirtShare, 0, 0.5);
         if (LastDay < FirstDay || FirstDay.Year < 2000 || LastDay.Year > 2100)
             problems.Add(FormattableString.Invariant($"first_day {FirstDay:yyyy-MM-dd} and last_day {LastDay:yyyy-MM-dd}: expected an order of days between 2000 and 2100"));
         return problems.Count == 0 ? this : throw new UserError("The simulator's settings cannot be used:", problems);

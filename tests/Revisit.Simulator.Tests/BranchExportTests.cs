@@ -40,7 +40,7 @@ public sealed class BranchExportTests
         var key = Encoding.UTF8.GetString(Find(Path.GetFileNameWithoutExtension(name) + ".key.csv")).Split('\n', StringSplitOptions.RemoveEmptyEntries).Skip(1).Select(l => l.Split(',')).ToList();
         var lines = Text(name).Split('\n').Length;
         var kinds = Codes.SetAside.Concat(Codes.Rejected).Concat(["exact_duplicate", "superseded", "later_save"]).ToHashSet();
-        Assert.InRange(key.Count, 9, 14);
+        Assert.InRange(key.Count, 15, 24);
         Assert.All(key, k =>
         {
             Assert.InRange(int.Parse(k[0], System.Globalization.CultureInfo.InvariantCulture), 1, lines);
@@ -48,6 +48,38 @@ public sealed class BranchExportTests
             Assert.Contains(k[2], kinds);
         });
         Assert.Contains(key, k => k[2] == expected);
+    }
+
+    [Fact]
+    public void EveryKindOfDirtIsPut()
+    {
+        var kinds = Files.Where(f => f.Name.EndsWith(".key.csv", StringComparison.Ordinal)).SelectMany(f => Encoding.UTF8.GetString(f.Bytes).Split('\n').Skip(1).Where(l => l.Length > 0).Select(l => l.Split(',')[2])).ToHashSet();
+        Assert.Empty(Codes.SetAside.Concat(["wrong_number_of_fields", "not_json", "missing_identity", "bad_time", "not_a_data_row", "exact_duplicate", "superseded", "later_save"]).Except(kinds));
+    }
+
+    /// <summary>A fleet as branch exports: every reading in one of them, dirt near the set share, keyed on the line that bears it.</summary>
+    [Fact]
+    public void AFleetIsWrittenWithDirtAtASetShare()
+    {
+        var (folder, again) = (Directory.CreateTempSubdirectory("revisit-simulator-").FullName, Directory.CreateTempSubdirectory("revisit-simulator-").FullName);
+        var settings = new SimulatorSettings { Installs = 2_500, DirtShare = 0.05 };
+        var rows = BranchExports.WriteFleet(folder, settings);
+        BranchExports.WriteFleet(again, settings);
+        Assert.All(Directory.GetFiles(folder), f => Assert.True(File.ReadAllBytes(f).AsSpan().SequenceEqual(File.ReadAllBytes(Path.Combine(again, Path.GetFileName(f)))), f));
+
+        var key = File.ReadLines(Path.Combine(folder, "lakeside.key.csv")).Skip(1).Select(l => l.Split(',')).ToLookup(k => int.Parse(k[0], System.Globalization.CultureInfo.InvariantCulture), k => k[2]);
+        var lines = File.ReadAllLines(Path.Combine(folder, "lakeside.ndjson"));
+        var lakeside = FleetSimulator.Rows(settings).Count(r => r.Install.Region == "lakeside");
+        var added = key.SelectMany(k => k).Count(k => k is "exact_duplicate" or "later_save" or "not_a_data_row");
+        Assert.Equal(lakeside + added, lines.Length);
+        Assert.InRange((key.Count - 1.0) / lakeside, 0.035, 0.065);
+        for (var i = 0; i < lines.Length; i++)
+        {
+            Assert.Equal(key[i + 1].Any(k => k is "not_json" or "not_a_data_row"), !lines[i].EndsWith('}'));
+            Assert.Equal(key[i + 1].Contains("missing_identity"), lines[i].Contains("\"job\":null", StringComparison.Ordinal));
+        }
+
+        Assert.True(rows > lakeside);
     }
 
     [Fact]

@@ -15,10 +15,11 @@ internal sealed record ExportRow(SimulatedReading Reading, string[] Cells)
 /// <summary>What is wrong with a row, and in which column; row-wide when the column is empty.</summary>
 internal sealed record Dirt(ExportRow Row, string Plain, string Kind);
 
-/// <summary>The rows of a branch export, and the dirt put into them on purpose.</summary>
+/// <summary>Rows of a branch export, all or a stretch of them, and the dirt put into them on purpose.</summary>
 internal sealed class ExportSheet
 {
     private readonly ExportColumn[] columns;
+    private readonly HashSet<SimulatedReading> dirty = [];
 
     public ExportSheet(ExportColumn[] columns, IEnumerable<SimulatedReading> readings)
     {
@@ -35,7 +36,8 @@ internal sealed class ExportSheet
     /// <summary>Exchanges two cells of the next sound row from a position on.</summary>
     public void Swap(int from, string plain, string other, string kind)
     {
-        var row = Next(from, plain, other);
+        if (Next(from, plain, other) is not { } row)
+            return;
         (row.Cells[At(plain)], row.Cells[At(other)]) = (row.Cells[At(other)], row.Cells[At(plain)]);
         Dirt.Add(new(row, plain, kind));
         Dirt.Add(new(row, other, kind));
@@ -44,7 +46,8 @@ internal sealed class ExportSheet
     /// <summary>Writes something else into a cell of the next sound row from a position on.</summary>
     public void Replace(int from, string plain, string kind, Func<SimulatedReading, string> with)
     {
-        var row = Next(from, plain);
+        if (Next(from, plain) is not { } row)
+            return;
         row.Cells[At(plain)] = with(row.Reading);
         Dirt.Add(new(row, plain, kind));
     }
@@ -52,7 +55,8 @@ internal sealed class ExportSheet
     /// <summary>Loses the tail of the next sound row from a position on.</summary>
     public void Cut(int from, string kind)
     {
-        var row = Next(from);
+        if (Next(from) is not { } row)
+            return;
         row.Cut = true;
         Dirt.Add(new(row, "", kind));
     }
@@ -60,7 +64,8 @@ internal sealed class ExportSheet
     /// <summary>Repeats the next sound row a few rows later, byte for byte.</summary>
     public void Duplicate(int from)
     {
-        var row = Next(from);
+        if (Next(from) is not { } row)
+            return;
         var copy = row with { Cells = [.. row.Cells] };
         Rows.Insert(Math.Min(Rows.Count, Rows.IndexOf(row) + 4), copy);
         Dirt.Add(new(copy, "", "exact_duplicate"));
@@ -69,7 +74,8 @@ internal sealed class ExportSheet
     /// <summary>Saves the next sound row again a few rows later, with one cell put right.</summary>
     public void SaveAgain(int from, string plain, Func<SimulatedReading, string> with, Func<SimulatedReading, (string Plain, string Cell)[]> saved)
     {
-        var row = Next(from, plain);
+        if (Next(from, plain) is not { } row)
+            return;
         var later = row with { Cells = [.. row.Cells] };
         later.Cells[At(plain)] = with(row.Reading);
         foreach (var (column, cell) in saved(row.Reading))
@@ -81,6 +87,17 @@ internal sealed class ExportSheet
 
     private int At(string plain) => Array.FindIndex(columns, c => c.Plain == plain);
 
-    private ExportRow Next(int from, params string[] plain) => Rows.Skip(from)
-        .First(r => !Dirt.Any(d => d.Row.Reading == r.Reading) && plain.All(p => r.Cells[At(p)].Length > 0));
+    private ExportRow? Next(int from, params string[] plain)
+    {
+        for (var i = from; i < Rows.Count; i++)
+        {
+            if (!dirty.Contains(Rows[i].Reading) && plain.All(p => Rows[i].Cells[At(p)].Length > 0))
+            {
+                dirty.Add(Rows[i].Reading);
+                return Rows[i];
+            }
+        }
+
+        return null;
+    }
 }

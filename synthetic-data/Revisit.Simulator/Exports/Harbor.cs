@@ -14,7 +14,7 @@ internal static class Harbor
         ("charge_removed", "took gas out"), ("metering", "valve"), ("other", "misc"),
     ];
 
-    public static ExportFile[] Files(IReadOnlyList<SimulatedReading> readings, Fleet fleet)
+    public static ExportShape Shape(Fleet fleet)
     {
         var zone = fleet.Zone(Scenario.Branches[0]);
         static string N(double value, string format) => Cell.Number(value, format);
@@ -59,19 +59,26 @@ internal static class Harbor
             new("Remarks", "notes", Remark),
             new("Edited at", "saved_at", r => Cell.Local(r.SavedAt, zone, Clock)),
         ];
-        var sheet = new ExportSheet(columns, readings);
-        sheet.Swap(5, "return_wb_f", "return_db_f", "wet_bulb_over_dry_bulb");
-        sheet.Swap(9, "suction_pressure_psig", "liquid_pressure_psig", "pressures_crossed");
-        sheet.Replace(14, "liquid_pressure_psig", "unit_slip", r => N(r.LiquidPressurePsig * 6.894757, "0"));
-        sheet.Replace(19, "supply_db_f", "decimal_slip", r => N(r.SupplyDbF * 10, "0"));
-        sheet.Replace(24, "outdoor_db_f", "not_a_number", _ => "broken probe");
-        sheet.Cut(28, "wrong_number_of_fields");
-        sheet.Duplicate(32);
-        sheet.SaveAgain(36, "liquid_line_f", r => N(r.LiquidLineF + 3.1, "0.0"), r => [("Edited at", Cell.Local(r.SavedAt.AddMinutes(95), zone, Clock))]);
         string Line(IEnumerable<string> cells) => string.Join(',', cells.Select(c => PlainCsv.Quoted(c)));
-        return BranchExports.Build(
-            "harbor.csv", new UTF8Encoding(true), "\r\n", sheet, ["Harbor branch readings (invented)", "\"Printed 11/2/2026, office copy\"", Line(columns.Select(c => c.Heading))],
-            row => Line(row.Cut ? row.Cells.Take(20) : row.Cells), ["End of list"]);
+        return new ExportShape(
+            "harbor.csv", new UTF8Encoding(true), "\r\n", columns, ["Harbor branch readings (invented)", "\"Printed 11/2/2026, office copy\"", Line(columns.Select(c => c.Heading))],
+            row => Line(row.Cut ? row.Cells.Take(20) : row.Cells), ["End of list"],
+        [
+            new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999.9")),
+            new(2, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "13/45/2026")),
+            new(5, (s, at) => s.Swap(at, "return_wb_f", "return_db_f", "wet_bulb_over_dry_bulb")),
+            new(9, (s, at) => s.Swap(at, "suction_pressure_psig", "liquid_pressure_psig", "pressures_crossed")),
+            new(12, (s, at) => s.Replace(at, "filter_state", "unknown_code", _ => "???")),
+            new(14, (s, at) => s.Replace(at, "liquid_pressure_psig", "unit_slip", r => N(r.LiquidPressurePsig * 6.894757, "0"))),
+            new(19, (s, at) => s.Replace(at, "supply_db_f", "decimal_slip", r => N(r.SupplyDbF * 10, "0"))),
+            new(22, (s, at) => s.Replace(at, "visit_id", "missing_identity", _ => "")),
+            new(24, (s, at) => s.Replace(at, "outdoor_db_f", "not_a_number", _ => "broken probe")),
+            new(26, (s, at) => s.Replace(at, "visited_at", "bad_time", _ => "2/31/2026 9:15 AM")),
+            new(28, (s, at) => s.Cut(at, "wrong_number_of_fields")),
+            new(32, (s, at) => s.Duplicate(at)),
+            new(34, (s, at) => s.Swap(at, "supply_db_f", "return_db_f", "supply_return_crossed")),
+            new(36, (s, at) => s.SaveAgain(at, "liquid_line_f", r => N(r.LiquidLineF + 3.1, "0.0"), r => [("Edited at", Cell.Local(r.SavedAt.AddMinutes(95), zone, Clock))])),
+        ]);
     }
 
     private static string Remark(SimulatedReading r) => (r.Notes, StableDigits(r.VisitId) % 6) switch

@@ -17,7 +17,7 @@ internal static class Lakeside
         ("charge_removed", "charge_out"), ("metering", "valve"), ("other", "other"),
     ];
 
-    public static ExportFile[] Files(IReadOnlyList<SimulatedReading> readings)
+    public static ExportShape Shape()
     {
         static string N(double value, string format) => Cell.Number(value, format);
         static string C(double f) => N(Cell.Celsius(f), "0.00");
@@ -71,16 +71,25 @@ internal static class Lakeside
             new("done.grams", "charge_change_oz", r => N(Cell.Grams(r.ChargeChangeOz), "0")),
             new("remark", "notes", r => T(r.Notes)),
         ];
-        var sheet = new ExportSheet(columns, readings);
-        sheet.Swap(3, "return_db_f", "return_wb_f", "wet_bulb_over_dry_bulb");
-        sheet.Swap(7, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed");
-        sheet.Replace(12, "liquid_pressure_psig", "unit_slip", r => N(Cell.Absolute(r.LiquidPressurePsig, r) / 1e5, "0.00"));
-        sheet.Replace(16, "return_db_f", "decimal_slip", r => N(Cell.Celsius(r.ReturnDbF) * 10, "0.0"));
-        sheet.Replace(20, "metering", "unknown_code", _ => "\"???\"");
-        sheet.Cut(25, "not_json");
-        sheet.Duplicate(29);
-        sheet.SaveAgain(33, "suction_line_f", r => C(r.SuctionLineF + 2.2), r => [("when.stored", Z(r.SavedAt.AddMinutes(61)))]);
-        return BranchExports.Build("lakeside.ndjson", new UTF8Encoding(false), "\n", sheet, [], row => Document(columns, row), ["-- sync finished --"]);
+        return new ExportShape(
+            "lakeside.ndjson", new UTF8Encoding(false), "\n", columns, [],
+            row => Document(columns, row), ["-- sync finished --"],
+        [
+            new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999.90")),
+            new(2, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "\"2026-13-45\"")),
+            new(3, (s, at) => s.Swap(at, "return_db_f", "return_wb_f", "wet_bulb_over_dry_bulb")),
+            new(7, (s, at) => s.Swap(at, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed")),
+            new(10, (s, at) => s.Replace(at, "liquid_line_f", "not_a_number", _ => "\"probe fault\"")),
+            new(12, (s, at) => s.Replace(at, "liquid_pressure_psig", "unit_slip", r => N(Cell.Absolute(r.LiquidPressurePsig, r) / 1e5, "0.00"))),
+            new(16, (s, at) => s.Replace(at, "return_db_f", "decimal_slip", r => N(Cell.Celsius(r.ReturnDbF) * 10, "0.0"))),
+            new(18, (s, at) => s.Replace(at, "visit_id", "missing_identity", _ => "")),
+            new(20, (s, at) => s.Replace(at, "metering", "unknown_code", _ => "\"???\"")),
+            new(22, (s, at) => s.Replace(at, "visited_at", "bad_time", _ => "\"2026-02-31T09:15:00Z\"")),
+            new(25, (s, at) => s.Cut(at, "not_json")),
+            new(29, (s, at) => s.Duplicate(at)),
+            new(31, (s, at) => s.Swap(at, "supply_db_f", "return_db_f", "supply_return_crossed")),
+            new(33, (s, at) => s.SaveAgain(at, "suction_line_f", r => C(r.SuctionLineF + 2.2), r => [("when.stored", Z(r.SavedAt.AddMinutes(61)))])),
+        ]);
     }
 
     private static string Document(ExportColumn[] columns, ExportRow row)

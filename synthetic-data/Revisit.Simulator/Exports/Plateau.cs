@@ -15,7 +15,7 @@ internal static class Plateau
         ("charge_removed", "retrait"), ("metering", "détendeur"), ("other", "autre"),
     ];
 
-    public static ExportFile[] Files(IReadOnlyList<SimulatedReading> readings, Fleet fleet)
+    public static ExportShape Shape(Fleet fleet)
     {
         var zone = fleet.Zone(Scenario.Branches[1]);
         static string N(double value, string format) => Cell.NumberIn(Comma, value, format);
@@ -59,18 +59,24 @@ internal static class Plateau
             new("Remarque", "notes", r => r.Notes is null ? "" : "voir fiche – œil de bœuf"),
             new("Enregistré", "saved_at", r => Cell.Local(r.SavedAt, zone, "dd/MM/yyyy HH:mm")),
         ];
-        var sheet = new ExportSheet(columns, readings);
-        sheet.Swap(4, "supply_db_f", "return_db_f", "supply_return_crossed");
-        sheet.Swap(8, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed");
-        sheet.Replace(12, "suction_pressure_psig", "unit_slip", r => N(r.SuctionPressurePsig, "0.0"));
-        sheet.Replace(17, "outdoor_db_f", "decimal_slip", r => N(Cell.Celsius(r.OutdoorDbF) * 10, "0"));
-        sheet.Replace(21, "visited_at", "bad_time", _ => "31/02/2026 09:15");
-        sheet.Cut(26, "wrong_number_of_fields");
-        sheet.Duplicate(30);
-        sheet.SaveAgain(34, "return_db_f", r => C(r.ReturnDbF + 0.9), r => [("Enregistré", Cell.Local(r.SavedAt.AddMinutes(130), zone, "dd/MM/yyyy HH:mm"))]);
-        return BranchExports.Build(
-            "plateau.txt", CodePagesEncodingProvider.Instance.GetEncoding(1252)!, "\r\n", sheet, [string.Join(';', columns.Select(c => c.Heading))],
-            row => string.Join(';', row.Cut ? row.Cells.Take(16) : row.Cells), ["Total des mesures : voir feuille suivante"]);
+        return new ExportShape(
+            "plateau.txt", CodePagesEncodingProvider.Instance.GetEncoding(1252)!, "\r\n", columns, [string.Join(';', columns.Select(c => c.Heading))],
+            row => string.Join(';', row.Cut ? row.Cells.Take(16) : row.Cells), ["Total des mesures : voir feuille suivante"],
+        [
+            new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999,9")),
+            new(2, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "45/13/2026")),
+            new(4, (s, at) => s.Swap(at, "supply_db_f", "return_db_f", "supply_return_crossed")),
+            new(8, (s, at) => s.Swap(at, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed")),
+            new(10, (s, at) => s.Replace(at, "filter_state", "unknown_code", _ => "???")),
+            new(12, (s, at) => s.Replace(at, "suction_pressure_psig", "unit_slip", r => N(r.SuctionPressurePsig, "0.0"))),
+            new(14, (s, at) => s.Replace(at, "liquid_line_f", "not_a_number", _ => "sonde cassée")),
+            new(17, (s, at) => s.Replace(at, "outdoor_db_f", "decimal_slip", r => N(Cell.Celsius(r.OutdoorDbF) * 10, "0"))),
+            new(21, (s, at) => s.Replace(at, "visited_at", "bad_time", _ => "31/02/2026 09:15")),
+            new(23, (s, at) => s.Replace(at, "visit_id", "missing_identity", _ => "")),
+            new(26, (s, at) => s.Cut(at, "wrong_number_of_fields")),
+            new(30, (s, at) => s.Duplicate(at)),
+            new(34, (s, at) => s.SaveAgain(at, "return_db_f", r => C(r.ReturnDbF + 0.9), r => [("Enregistré", Cell.Local(r.SavedAt.AddMinutes(130), zone, "dd/MM/yyyy HH:mm"))])),
+        ]);
     }
 
     /// <summary>This branch owns humidity probes: a wet bulb becomes the relative humidity it means.</summary>

@@ -12,7 +12,7 @@ internal static class Prairie
         ("charge_removed", "CHG_DN"), ("metering", "METER"), ("other", "OTH"),
     ];
 
-    public static ExportFile[] Files(IReadOnlyList<SimulatedReading> readings, Fleet fleet)
+    public static ExportShape Shape(Fleet fleet)
     {
         var zone = fleet.Zone(Scenario.Branches[3]);
         static string N(double value, string format) => Cell.Number(value, format);
@@ -59,19 +59,25 @@ internal static class Prairie
             new("CHG_OZ", "charge_change_oz", r => N(r.ChargeChangeOz, "0")),
             new("TXT", "notes", r => r.Notes ?? ""),
         ];
-        var sheet = new ExportSheet(columns, readings);
-        sheet.Swap(4, "return_db_f", "return_wb_f", "wet_bulb_over_dry_bulb");
-        sheet.Swap(10, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed");
-        sheet.Replace(15, "liquid_pressure_psig", "unit_slip", r => N(Cell.Absolute(r.LiquidPressurePsig, r) / 1_000, "0"));
-        sheet.Replace(20, "outdoor_db_f", "unit_slip", r => N(r.OutdoorDbF, "0.0"));
-        sheet.Replace(25, "liquid_line_f", "decimal_slip", r => N(Cell.Kelvin(r.LiquidLineF) / 10, "0.000"));
-        sheet.Replace(28, "visit_id", "missing_identity", _ => "");
-        sheet.Cut(31, "wrong_number_of_fields");
-        sheet.Duplicate(35);
-        sheet.SaveAgain(39, "supply_db_f", r => K(r.SupplyDbF - 1.4), r =>
-            [("SDAY", Cell.Local(r.SavedAt.AddMinutes(200), zone, "yyyy-MM-dd")), ("SCLK", Cell.Local(r.SavedAt.AddMinutes(200), zone, "HH:mm"))]);
-        return BranchExports.Build(
-            "prairie.tsv", new UnicodeEncoding(bigEndian: false, byteOrderMark: true), "\r\n", sheet, [string.Join('\t', columns.Select(c => c.Heading))],
-            row => string.Join('\t', row.Cut ? row.Cells.Take(18) : row.Cells), ["** END OF EXTRACT **"]);
+        return new ExportShape(
+            "prairie.tsv", new UnicodeEncoding(bigEndian: false, byteOrderMark: true), "\r\n", columns, [string.Join('\t', columns.Select(c => c.Heading))],
+            row => string.Join('\t', row.Cut ? row.Cells.Take(18) : row.Cells), ["** END OF EXTRACT **"],
+        [
+            new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999.90")),
+            new(2, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "2026-13-45")),
+            new(4, (s, at) => s.Swap(at, "return_db_f", "return_wb_f", "wet_bulb_over_dry_bulb")),
+            new(10, (s, at) => s.Swap(at, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed")),
+            new(13, (s, at) => s.Replace(at, "filter_state", "unknown_code", _ => "??")),
+            new(15, (s, at) => s.Replace(at, "liquid_pressure_psig", "unit_slip", r => N(Cell.Absolute(r.LiquidPressurePsig, r) / 1_000, "0"))),
+            new(17, (s, at) => s.Replace(at, "supply_db_f", "not_a_number", _ => "ERR")),
+            new(20, (s, at) => s.Replace(at, "outdoor_db_f", "unit_slip", r => N(r.OutdoorDbF, "0.0"))),
+            new(22, (s, at) => s.Replace(at, "visited_at", "bad_time", _ => "2026-02-31")),
+            new(25, (s, at) => s.Replace(at, "liquid_line_f", "decimal_slip", r => N(Cell.Kelvin(r.LiquidLineF) / 10, "0.000"))),
+            new(28, (s, at) => s.Replace(at, "visit_id", "missing_identity", _ => "")),
+            new(31, (s, at) => s.Cut(at, "wrong_number_of_fields")),
+            new(33, (s, at) => s.Swap(at, "supply_db_f", "return_db_f", "supply_return_crossed")),
+            new(35, (s, at) => s.Duplicate(at)),
+            new(39, (s, at) => s.SaveAgain(at, "supply_db_f", r => K(r.SupplyDbF - 1.4), r => [("SDAY", Cell.Local(r.SavedAt.AddMinutes(200), zone, "yyyy-MM-dd")), ("SCLK", Cell.Local(r.SavedAt.AddMinutes(200), zone, "HH:mm"))])),
+        ]);
     }
 }
