@@ -19,7 +19,9 @@ internal sealed class InstallStory
     private readonly InstallSheet sheet;
     private readonly List<SimulatedReading> readings = [];
     private SystemState state;
-    private (double Charge, double LossPct) known;
+    private readonly double soundCapacity;
+    private (double Airflow, double Charge, OtherFault Other, double Severity) known;
+    private double lossPct;
     private int visits;
     private string? firstFollowUp;
     private bool checkDrawn;
@@ -32,6 +34,7 @@ internal sealed class InstallStory
         rng = new Rng(settings.Seed, no, 2);
         barometer = Air.Barometer(install.ElevationFt);
         state = install.State.Copy();
+        soundCapacity = Running.RatedCapacity(install, new SystemState(), barometer);
         sheet = new InstallSheet(
             install.InstalledOn, install.Tons, install.RatedBtuh, install.RatedEer, install.Refrigerant, install.Metering, install.TargetSubcooling,
             double.NaN, install.LineSetFt, install.Motor, install.DuctLocation, install.IndoorUnit, install.OutdoorUnit, install.DesignCfm,
@@ -109,7 +112,7 @@ internal sealed class InstallStory
         var humid = Math.Clamp((install.Branch.Climate.DewF(month) - 45) / 25, 0, 1);
         if (Math.Abs(state.Charge - known.Charge) > 0.03)
             Truth(clean: true);
-        var discomfort = 0.03 * Math.Max(0, known.LossPct - 6) + 0.6 * Math.Max(0, 0.72 - state.Airflow) + (0.3 + humid) * Math.Max(0, state.Airflow - 1.2) + (state.Filter == 2 ? 0.05 : 0);
+        var discomfort = 0.03 * Math.Max(0, lossPct - 6) + 0.6 * Math.Max(0, 0.72 - state.Airflow) + (0.3 + humid) * Math.Max(0, state.Airflow - 1.2) + (state.Filter == 2 ? 0.05 : 0);
         return Math.Min(0.6, settings.ComplaintFactor * hot * (0.002 + 0.35 * Math.Min(1, discomfort)));
     }
 
@@ -203,8 +206,10 @@ internal sealed class InstallStory
 
     private ReadingTruth Truth(bool clean, bool copied = false)
     {
-        known = (state.Charge, Running.CapacityLossPct(install, state, barometer));
-        return new(state.Airflow, state.Charge, state.OtherCode, state.Severity, state.Causes, known.LossPct, state.Faulty, clean, copied);
+        var now = (state.Airflow, state.Charge, state.Other, state.Severity);
+        if (now != known)
+            (known, lossPct) = (now, 100 * (1 - Running.RatedCapacity(install, state, barometer) / soundCapacity));
+        return new(state.Airflow, state.Charge, state.OtherCode, state.Severity, state.Causes, lossPct, state.Faulty, clean, copied);
     }
 
     private sealed class Visit(string id, string kind, string crew, string technician, Instruments probes, DateTime at, double minutes, double noWetBulb, bool humidityProbe, Weather weather)

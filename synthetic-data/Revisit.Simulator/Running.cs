@@ -33,12 +33,10 @@ internal readonly record struct Running(double SupplyDryF, double SupplyRatio, d
         return true;
     }
 
-    /// <summary>Share of capacity the faults take at 95 °F outdoors and 80/67 °F indoors [%]; 100 where the system would cut out.</summary>
-    public static double CapacityLossPct(Install install, SystemState state, double barometer)
+    /// <summary>Capacity over nominal at 95 °F outdoors and 80/67 °F indoors; 0 where the system would cut out.</summary>
+    public static double RatedCapacity(Install install, SystemState state, double barometer)
     {
-        var rated = new EquipmentConditions(95, 80, 67, install.ElevationFt);
         var density = Air.Density(80, Air.Ratio(80, 67, barometer), barometer) / Air.StandardDensity;
-        var sound = EquipmentModel.Solve(rated, install.Equipment, new Faults(AirflowRatio: density), install.Own).State.CapacityRatio;
-        return EquipmentModel.Solve(rated, install.Equipment, state.Faults(density), install.Own).TryGet(out var found) ? 100 * (1 - found.CapacityRatio / sound) : 100;
+        return EquipmentModel.Solve(new EquipmentConditions(95, 80, 67, install.ElevationFt), install.Equipment, state.Faults(density), install.Own).TryGet(out var found) ? found.CapacityRatio : 0;
     }
 }

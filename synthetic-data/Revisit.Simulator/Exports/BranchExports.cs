@@ -13,7 +13,7 @@ public static class BranchExports
 
     private static readonly (string Branch, int Rows)[] Small = [("harbor", 44), ("plateau", 42), ("lakeside", 40), ("prairie", 46)];
 
-    /// <summary>Every small export and its key, the same bytes each time: one piece of dirt of every kind a branch can bear.</summary>
+    /// <summary>Every small export and its key, the same bytes each time: one piece of most kinds of dirt.</summary>
     public static IReadOnlyList<ExportFile> All()
     {
         var fleet = new Fleet(Settings);
@@ -23,7 +23,11 @@ public static class BranchExports
             var shape = Shape(branch, fleet);
             var sheet = new ExportSheet(shape.Columns, FleetSimulator.Rows(Settings).Where(r => r.Install.Region == branch).Take(rows));
             foreach (var soil in shape.Soils)
-                soil.Put(sheet, soil.At);
+            {
+                if (soil.At is { } at)
+                    soil.Put(sheet, at);
+            }
+
             using MemoryStream text = new(), key = new();
             using (var writer = new ExportWriter(shape, text, key))
                 writer.Write(sheet);

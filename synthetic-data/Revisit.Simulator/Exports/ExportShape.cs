@@ -3,9 +3,9 @@ using System.Text;
 namespace Revisit.Simulator.Exports;
 
 /// <summary>A kind of dirt a branch's rows can bear.</summary>
-/// <param name="At">Row of the small export from which on the next sound row gets it.</param>
+/// <param name="At">Row of the small export from which on the next sound row gets it; null if only exports of a whole fleet bear it.</param>
 /// <param name="Put">Puts it on the next sound row from a position on.</param>
-internal sealed record Soil(int At, Action<ExportSheet, int> Put);
+internal sealed record Soil(int? At, Action<ExportSheet, int> Put);
 
 /// <summary>How a branch writes its export.</summary>
 /// <param name="Name">File name with extension.</param>

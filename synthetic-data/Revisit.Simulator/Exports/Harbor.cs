@@ -65,7 +65,7 @@ internal static class Harbor
             row => Line(row.Cut ? row.Cells.Take(20) : row.Cells), ["End of list"],
         [
             new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999.9")),
-            new(2, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "13/45/2026")),
+            new(null, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "13/45/2026")),
             new(5, (s, at) => s.Swap(at, "return_wb_f", "return_db_f", "wet_bulb_over_dry_bulb")),
             new(9, (s, at) => s.Swap(at, "suction_pressure_psig", "liquid_pressure_psig", "pressures_crossed")),
             new(12, (s, at) => s.Replace(at, "filter_state", "unknown_code", _ => "???")),

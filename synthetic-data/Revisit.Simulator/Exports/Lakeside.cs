@@ -76,7 +76,7 @@ internal static class Lakeside
             row => Document(columns, row), ["-- sync finished --"],
         [
             new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999.90")),
-            new(2, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "\"2026-13-45\"")),
+            new(null, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "\"2026-13-45\"")),
             new(3, (s, at) => s.Swap(at, "return_db_f", "return_wb_f", "wet_bulb_over_dry_bulb")),
             new(7, (s, at) => s.Swap(at, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed")),
             new(10, (s, at) => s.Replace(at, "liquid_line_f", "not_a_number", _ => "\"probe fault\"")),

@@ -64,7 +64,7 @@ internal static class Plateau
             row => string.Join(';', row.Cut ? row.Cells.Take(16) : row.Cells), ["Total des mesures : voir feuille suivante"],
         [
             new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999,9")),
-            new(2, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "45/13/2026")),
+            new(null, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "45/13/2026")),
             new(4, (s, at) => s.Swap(at, "supply_db_f", "return_db_f", "supply_return_crossed")),
             new(8, (s, at) => s.Swap(at, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed")),
             new(10, (s, at) => s.Replace(at, "filter_state", "unknown_code", _ => "???")),

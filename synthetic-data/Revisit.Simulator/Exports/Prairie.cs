@@ -64,7 +64,7 @@ internal static class Prairie
             row => string.Join('\t', row.Cut ? row.Cells.Take(18) : row.Cells), ["** END OF EXTRACT **"],
         [
             new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999.90")),
-            new(2, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "2026-13-45")),
+            new(null, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "2026-13-45")),
             new(4, (s, at) => s.Swap(at, "return_db_f", "return_wb_f", "wet_bulb_over_dry_bulb")),
             new(10, (s, at) => s.Swap(at, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed")),
             new(13, (s, at) => s.Replace(at, "filter_state", "unknown_code", _ => "??")),
