@@ -158,6 +158,36 @@ public sealed class FleetTests
     }
 
     [Fact]
+    public void WhoChargesByPressureOverfillsInMildWeather()
+    {
+        var rows = FleetSimulator.Installs(Small with { Installs = 8_000 }).ToList();
+        double Tilt(string crew)
+        {
+            double Charge(Func<int, bool> month) => rows.Where(i => i.Truth.CrewId == crew && month(i.Readings[0].Install.InstalledOn.Month)).Average(i => i.Truth.AtStart.ChargeRatio);
+            return Charge(m => m is 4 or 5 or 10) - Charge(m => m is 7 or 8);
+        }
+
+        Assert.True(Tilt("L2") > Tilt("L1") + 0.05, $"{Tilt("L2")} {Tilt("L1")}");
+    }
+
+    [Fact]
+    public void CrewsLearnUnlessTheyDoNot()
+    {
+        DateOnly first = Small.FirstDay, later = first.AddDays(365);
+        Assert.Equal(1, Scenario.Crews.Min(c => c.Keeping(first, first)));
+        Assert.All(Scenario.Crews.Where(c => c.Learning > 0), c => Assert.True(c.Keeping(later, first) < 0.95));
+        Assert.Equal(1, Scenario.Crews.Single(c => c.Id == "L2").Keeping(later, first));
+    }
+
+    [Fact]
+    public void EveryOtherFaultOccursAtTheSetShare()
+    {
+        var faults = FleetSimulator.Installs(Small with { Installs = 4_000 }).Select(i => i.Truth.AtStart.OtherFault).ToList();
+        Assert.Equal(["compressor_weak", "condenser_airflow_low", "liquid_restriction", "noncondensables"], faults.Where(f => f != "none").Distinct().Order(StringComparer.Ordinal));
+        Assert.InRange(faults.Average(f => f == "none" ? 0.0 : 1), 0.045, 0.075);
+    }
+
+    [Fact]
     public void CopiedSheetsRepeatAndBelongToOneCrewAboveAll()
     {
         var copied = FleetSimulator.Rows(Small with { Installs = 4_000 }).Where(r => r.Truth.Copied).ToList();
