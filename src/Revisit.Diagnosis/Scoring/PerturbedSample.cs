@@ -80,7 +80,7 @@ public sealed class PerturbedSample(ulong seed)
         if ((orifice && (3 * returnWb - 80 - outdoor) / 2 < TargetSuperheat.LeastF + 3)
             || equipment.AirflowScfmPerTon * faults.AirflowRatio is < 120 or > 900
             || !EquipmentModel.Solve(new(outdoor, returnDb, returnWb, elevation), equipment, faults, variation).TryGet(out var state)
-            || state.EvaporatingF < 20)
+            || state.EvaporatingF < 20 || state.Flags.HasFlag(EquipmentFlags.OverCutOut))
         {
             return false;
         }
