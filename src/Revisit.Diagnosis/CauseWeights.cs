@@ -1,3 +1,4 @@
+using System.Runtime.Intrinsics;
 using Revisit.Physics;
 
 namespace Revisit.Diagnosis;
@@ -10,7 +11,12 @@ namespace Revisit.Diagnosis;
 /// </summary>
 internal sealed class CauseWeights
 {
-    private const int Values = SignatureTable.Values, Severities = 5, Steps = 4;
+    private const int Values = SignatureTable.Values, Severities = 5;
+
+    /// <summary>Where a line from one severity to the next is looked at: the middles of its quarters, all four at once.</summary>
+    private static readonly Vector256<double> Steps = Vector256.Create(0.125, 0.375, 0.625, 0.875);
+    private static readonly double[] LevelSeverity = [.. SignatureTable.Levels.Select(l => l.Severity)];
+    private static readonly double[] LevelAirflow = [.. SignatureTable.Levels.Select(l => l.Kind switch { FaultKind.AirflowLow => -l.Severity, FaultKind.AirflowHigh => l.Severity, _ => 0 })];
 
     // Share of a cause's prior between one severity and the next; small faults are more frequent than large ones (judgement).
     private static readonly double[] SeverityShare = [0, 0.4, 0.3, 0.2, 0.1];
@@ -31,6 +37,7 @@ internal sealed class CauseWeights
     private readonly double[] severity = new double[Causes.All.Count], capacity = new double[Causes.All.Count], power = new double[Causes.All.Count];
     private readonly Best[] best = new Best[Causes.All.Count];
     private readonly double[] chargeBeside = new double[2];
+    private Vector256<double> least;
     private int present;
 
     /// <summary>What explains the reading best under one cause: a share of the way from one level to the next.</summary>
@@ -43,7 +50,7 @@ internal sealed class CauseWeights
     public (double Low, double High) ChargeBeside => (chargeBeside[0], chargeBeside[1]);
 
     /// <summary>Square of the distance from the reading to the best explanation there is, in uncertainties.</summary>
-    public double LeastSquare { get; private set; }
+    public double LeastSquare => Math.Min(Math.Min(least[0], least[1]), Math.Min(least[2], least[3]));
 
     /// <summary>Mean severity, change of capacity over nominal and change of power over rated of a cause, as weighed.</summary>
     public (double Severity, double Capacity, double Power) Mean(int cause) =>
@@ -82,7 +89,7 @@ internal sealed class CauseWeights
         Array.Clear(power);
         Array.Clear(best);
         Array.Clear(chargeBeside);
-        LeastSquare = double.PositiveInfinity;
+        least = Vector256.Create(double.PositiveInfinity);
         var w = residuals.Whitened;
         var n = present = w.Length;
         for (var level = 0; level < SignatureTable.Levels.Count; level++)
@@ -92,7 +99,7 @@ internal sealed class CauseWeights
         }
 
         var zero = ResidualSet.Square(w);
-        Note(Causes.InLine, Causes.BaseRates[Causes.InLine] * RightOn, zero, 0, -1, -1, 0);
+        NoteOne(Causes.InLine, Causes.BaseRates[Causes.InLine] * RightOn, zero, 0, -1);
         for (var kind = 0; kind < Kinds.Length; kind++)
         {
             var cause = Causes.Of(Kinds[kind]);
@@ -142,11 +149,8 @@ internal sealed class CauseWeights
             cross += start * step;
         }
 
-        for (var k = 0; k < Steps; k++)
-        {
-            var t = (k + 0.5) / Steps;
-            Note(cause, prior / Steps, a - 2 * t * b + t * t * c, start2 + 2 * t * cross + t * t * c, from, to, t);
-        }
+        var bend = Steps * Steps * c;
+        Note(cause, Vector256.Create(prior / 4), Vector256.Create(a) - 2 * b * Steps + bend, Vector256.Create(start2) + 2 * cross * Steps + bend, Steps, from, to);
     }
 
     /// <summary>Airflow and charge off together, as often as if one had nothing to do with the other; it counts to airflow, which is put right first.</summary>
@@ -162,35 +166,54 @@ internal sealed class CauseWeights
 
         var pair = SignatureTable.Levels[level];
         var (airflow, charge) = (Causes.Of(pair.Kind), Causes.Of(pair.With!.Value));
-        var weight = Note(airflow, Causes.BaseRates[airflow] * Causes.BaseRates[charge] / 4, square, moved, level, level, 1);
+        var weight = NoteOne(airflow, Causes.BaseRates[airflow] * Causes.BaseRates[charge] / 4, square, moved, level);
         chargeBeside[charge == Causes.ChargeLow ? 0 : 1] += weight;
     }
 
-    /// <summary>Adds one explanation: its distance from the reading and how far it moves the readings, both as squares of uncertainties.</summary>
-    private double Note(int cause, double prior, double square, double moved, int from, int to, double share)
+    /// <summary>Adds one explanation, a level itself, or −1 for none.</summary>
+    private double NoteOne(int cause, double prior, double square, double moved, int level) =>
+        Note(cause, Vector256.CreateScalar(prior), Vector256.Create(square), Vector256.Create(moved), Vector256<double>.One, level, level);
+
+    /// <summary>Adds four explanations: their distances from the reading and how far they move the readings, both as squares of uncertainties.</summary>
+    /// <returns>Their weight together.</returns>
+    private double Note(int cause, Vector256<double> prior, Vector256<double> square, Vector256<double> moved, Vector256<double> share, int from, int to)
     {
         // A unit answers a fault as the model says give or take a share, so what moves the readings far is less certain of where to.
-        var wider = 1 + SignatureSpread * SignatureSpread * moved / present;
-        square /= wider;
-        LeastSquare = Math.Min(LeastSquare, square);
-        var weight = prior * Math.Exp(-0.5 * (ResidualSet.Bent(square) + present * Math.Log(wider)));
-        perCause[cause] += weight;
-        if (weight > best[cause].Weight)
+        var wider = Vector256<double>.One + SignatureSpread * SignatureSpread / present * moved;
+        var volume = wider;
+        for (var r = 1; r < present; r++)
         {
-            best[cause] = new(weight, from, to, share);
+            volume *= wider;
         }
 
+        square /= wider;
+        var weights = prior * Vector256.Exp(-0.5 * ResidualSet.Bent(square)) / Vector256.Sqrt(volume);
+        least = Vector256.Min(least, square);
+        if (Vector256.GreaterThanAny(weights, Vector256.Create(best[cause].Weight)))
+        {
+            for (var k = 0; k < Vector256<double>.Count; k++)
+            {
+                if (weights[k] > best[cause].Weight)
+                {
+                    best[cause] = new(weights[k], from, to, share[k]);
+                }
+            }
+        }
+
+        var weight = Vector256.Sum(weights);
+        perCause[cause] += weight;
         if (to >= 0 && cause != Causes.InLine)
         {
-            severity[cause] += weight * ((1 - share) * Severity(from) + share * Severity(to));
-            capacity[cause] += weight * ((1 - share) * Change(from, 6) + share * Change(to, 6));
-            power[cause] += weight * ((1 - share) * Change(from, 7) + share * Change(to, 7));
+            var end = Vector256.Dot(weights, share);
+            severity[cause] += (weight - end) * Severity(from) + end * Severity(to);
+            capacity[cause] += (weight - end) * Change(from, 6) + end * Change(to, 6);
+            power[cause] += (weight - end) * Change(from, 7) + end * Change(to, 7);
         }
 
         return weight;
     }
 
-    private static double Severity(int level) => level < 0 ? 0 : SignatureTable.Levels[level].Severity;
+    private static double Severity(int level) => level < 0 ? 0 : LevelSeverity[level];
 
     private double Change(int level, int value) => level < 0 ? 0 : shifts[level * Values + value];
 
@@ -205,7 +228,6 @@ internal sealed class CauseWeights
         to[(int)Residual.DischargeLine] = s[4];
         to[(int)Residual.Split] = s[5];
         to[(int)Residual.LiquidOverOutdoor] = s[1] - s[3];
-        var (kind, severity) = (SignatureTable.Levels[level].Kind, SignatureTable.Levels[level].Severity);
-        to[(int)Residual.AirflowShare] = kind == FaultKind.AirflowLow ? -severity : kind == FaultKind.AirflowHigh ? severity : 0;
+        to[(int)Residual.AirflowShare] = LevelAirflow[level];
     }
 }

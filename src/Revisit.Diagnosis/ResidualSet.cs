@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace Revisit.Diagnosis;
 
 /// <summary>
@@ -54,6 +56,13 @@ public sealed class ResidualSet
     }
 
     internal static double Bent(double square) => square <= Bend * Bend ? square : 2 * Bend * Math.Sqrt(square) - Bend * Bend;
+
+    /// <summary>Of four squares at once.</summary>
+    internal static Vector256<double> Bent(Vector256<double> squares)
+    {
+        var limit = Vector256.Create(Bend * Bend);
+        return Vector256.ConditionalSelect(Vector256.LessThanOrEqual(squares, limit), squares, 2 * Bend * Vector256.Sqrt(squares) - limit);
+    }
 
     /// <summary>Fills it from a reading and its metrics.</summary>
     /// <param name="x">The reading.</param>
@@ -115,13 +124,14 @@ public sealed class ResidualSet
     {
         for (var i = 0; i < Present; i++)
         {
+            var row = factor.AsSpan(i * Count, i + 1);
             var sum = from[present[i]];
-            for (var j = 0; j < i; j++)
+            for (var j = 0; j < row.Length - 1; j++)
             {
-                sum -= factor[i * Count + j] * to[j];
+                sum -= row[j] * to[j];
             }
 
-            to[i] = sum * factor[i * Count + i];
+            to[i] = sum * row[^1];
         }
     }
 
