@@ -120,7 +120,16 @@ public sealed class RunningTests
             {
                 var r = new SimulatedReading
                 {
-                    VisitId = "V", ReadingNo = 1, InstallId = "T-1", CrewId = "H1", VisitKind = "callback", VisitedAt = default, TechnicianId = "H1-1", Install = null!, Phase = "as_found", SavedAt = default,
+                    VisitId = "V",
+                    ReadingNo = 1,
+                    InstallId = "T-1",
+                    CrewId = "H1",
+                    VisitKind = "callback",
+                    VisitedAt = default,
+                    TechnicianId = "H1-1",
+                    Install = null!,
+                    Phase = "as_found",
+                    SavedAt = default,
                 };
                 Assert.True(probes.Read(rng, install, State(), Rated, 20, SeaLevel, r));
                 Assert.InRange(r.ReturnDbF, 79, 81);
