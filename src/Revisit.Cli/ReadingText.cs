@@ -18,6 +18,8 @@ internal sealed class ReadingText(bool si)
         MetricId.CondensingOverOutdoor, MetricId.LiquidOverOutdoor, MetricId.ReturnWetBulb, MetricId.ReturnHumidity, MetricId.ImpliedAirflow, MetricId.MeasuredAirflow, MetricId.TotalCapacity,
     ];
 
+    private static readonly HashSet<string> ShownColumns = [.. Shown.Select(Column)];
+
     public string Plain(ReadingAnswer a, string? name)
     {
         var text = new StringBuilder();
@@ -50,12 +52,13 @@ internal sealed class ReadingText(bool si)
         foreach (var id in Shown.Where(id => a.Metrics[id].Has))
         {
             var (value, sd, unit) = InUnits(Term(id), a.Metrics[id].Value, a.Metrics[id].Sd);
-            text.Append(CultureInfo.InvariantCulture, $"  {Words(id),-28} {value,8:0.#} ± {sd:0.0} {unit}\n");
+            text.Append(CultureInfo.InvariantCulture, $"  {Words(Column(id)),-28} {value,8:0.#} ± {sd:0.0} {unit}\n");
         }
 
-        foreach (var (reason, metrics) in a.Lacking.Where(l => l.Metrics.Any(m => Shown.Contains((MetricId)Tables.MetricColumns.ToList().IndexOf(m)))))
+        foreach (var (reason, metrics) in a.Lacking)
         {
-            text.Append("  ").Append(reason).Append(": no ").Append(string.Join(", ", metrics.Where(m => Shown.Contains((MetricId)Tables.MetricColumns.ToList().IndexOf(m))).Select(m => Words((MetricId)Tables.MetricColumns.ToList().IndexOf(m))))).Append('\n');
+            var shown = metrics.Where(ShownColumns.Contains).Select(Words).ToList();
+            text.Append(shown.Count == 0 ? "" : $"  {reason}: no {string.Join(", ", shown)}\n");
         }
 
         text.Append("\nCheck first, in this order\n");
@@ -100,7 +103,7 @@ internal sealed class ReadingText(bool si)
                 ["cannot_judge_because"] = judged.CannotJudgeBecause,
                 ["capacity_loss_pct"] = Finite(judged.CapacityLossPct),
                 ["extra_energy_pct"] = Finite(judged.ExtraEnergyPct),
-                ["metrics"] = Enum.GetValues<MetricId>().ToDictionary(id => Tables.MetricColumns[(int)id], id =>
+                ["metrics"] = Enum.GetValues<MetricId>().ToDictionary(Column, id =>
                 {
                     var m = a.Metrics[id];
                     var (value, sd, unit) = InUnits(Term(id), m.Value, m.Sd);
@@ -128,11 +131,12 @@ internal sealed class ReadingText(bool si)
         ("subcooling", "subcooling_f", c.SubcoolingF, c.Shift.SubcoolingF),
     ];
 
-    private static Term Term(MetricId id) => Nomenclature.Of(Tables.MetricColumns[(int)id]);
+    private static string Column(MetricId id) => Tables.MetricColumns[(int)id];
 
-    private static string Words(MetricId id)
+    private static Term Term(MetricId id) => Nomenclature.Of(Column(id));
+
+    private static string Words(string name)
     {
-        var name = Tables.MetricColumns[(int)id];
         foreach (var unit in (string[])["_cfm_per_ton", "_btuh", "_pct", "_f"])
         {
             name = name.EndsWith(unit, StringComparison.Ordinal) ? name[..^unit.Length] : name;

@@ -18,9 +18,6 @@ internal sealed class CauseWeights
     private static readonly double[] LevelSeverity = [.. SignatureTable.Levels.Select(l => l.Severity)];
     private static readonly double[] LevelAirflow = [.. SignatureTable.Levels.Select(l => l.Kind switch { FaultKind.AirflowLow => -l.Severity, FaultKind.AirflowHigh => l.Severity, _ => 0 })];
 
-    // Share of a cause's prior between one severity and the next; small faults are more frequent than large ones (judgement).
-    private static readonly double[] SeverityShare = [0, 0.4, 0.3, 0.2, 0.1];
-
     // Of in line: right on, or off by less than the first severity of a fault; airflow and charge more often than the rest.
     private const double RightOn = 0.5;
     private static readonly FaultKind[] Kinds = Enum.GetValues<FaultKind>();
@@ -103,11 +100,11 @@ internal sealed class CauseWeights
         for (var kind = 0; kind < Kinds.Length; kind++)
         {
             var cause = Causes.Of(Kinds[kind]);
-            var rate = Causes.BaseRates[cause] / (cause == Causes.CompressorWeak ? 2 : 1);
+            var rate = Causes.RateOf(Kinds[kind]);
             for (var s = 0; s < Severities; s++)
             {
                 var level = kind * Severities + s;
-                var prior = s == 0 ? Causes.BaseRates[Causes.InLine] * TolerableShare[kind] : rate * SeverityShare[s];
+                var prior = s == 0 ? Causes.BaseRates[Causes.InLine] * TolerableShare[kind] : rate * Causes.SeverityShare[s];
                 Line(s == 0 ? Causes.InLine : cause, prior, w, s == 0 ? -1 : level - 1, level);
             }
         }

@@ -18,6 +18,15 @@ public static class Causes
     /// </summary>
     public static readonly IReadOnlyList<double> BaseRates = [0.38, 0.09, 0.16, 0.16, 0.115, 0.021, 0.04, 0.012, 0.022];
 
+    /// <summary>How often a fault of the model is met: the rate of its cause, shared where two faults stand for one.</summary>
+    public static double RateOf(FaultKind kind) => BaseRates[Of(kind)] / (Of(kind) == CompressorWeak ? 2 : 1);
+
+    /// <summary>
+    /// Share of a fault's rate between one of its five severities and the next, the first being what the trade lets pass; small faults
+    /// are more frequent than large ones (judgement).
+    /// </summary>
+    public static readonly IReadOnlyList<double> SeverityShare = [0, 0.4, 0.3, 0.2, 0.1];
+
     /// <summary>The cause a fault of the model stands for.</summary>
     public static int Of(FaultKind kind) => kind switch
     {

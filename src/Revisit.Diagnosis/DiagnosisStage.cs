@@ -1,5 +1,3 @@
-using System.Security.Cryptography;
-using System.Text;
 using Revisit.Records;
 using Revisit.Storage;
 
@@ -39,11 +37,11 @@ public static class DiagnosisStage
         var stale = new List<(CatalogEntry Month, FleetExpectation Fleet, string MadeFrom)>();
         foreach (var month in months)
         {
-            var soFar = new FleetExpectation();
-            soFar.Add(fleet);
-            var madeFrom = Fingerprint([month.Sha256, installsHash, Version, soFar.Summary()]);
+            var madeFrom = Fingerprint.Of([month.Sha256, installsHash, Version, fleet.Summary()]);
             if (!IsFresh(publication, month, madeFrom))
             {
+                var soFar = new FleetExpectation();
+                soFar.Add(fleet);
                 stale.Add((month, soFar, madeFrom));
             }
 
@@ -69,7 +67,7 @@ public static class DiagnosisStage
 
     private static void Learn(Publication publication, List<CatalogEntry> months, string installsHash, Func<InstallTable> installs, IProgress<string>? progress)
     {
-        var stale = months.Select(m => (Month: m, MadeFrom: Fingerprint([m.Sha256, installsHash, Version])))
+        var stale = months.Select(m => (Month: m, MadeFrom: Fingerprint.Of([m.Sha256, installsHash, Version])))
             .Where(m => publication.Pending.Find(SoundArea, m.Month.Partition)?.MadeFrom != m.MadeFrom).ToList();
         if (stale.Count == 0)
         {
@@ -106,14 +104,12 @@ public static class DiagnosisStage
     private static bool IsFresh(Publication publication, CatalogEntry month, string madeFrom) =>
         Monthly.All(t => publication.Pending.Find(t.Name, month.Partition)?.MadeFrom == madeFrom);
 
-    private static string Fingerprint(IEnumerable<string> parts) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\n', parts))));
-
     private static void FollowUps(Publication publication, IProgress<string>? progress)
     {
         var inputs = publication.Pending.Entries
             .Where(e => e.Table == Tables.Readings.Name || e.Table == Tables.Findings.Name || e.Table == Tables.Installs.Name)
             .Select(e => $"{e.Table}/{e.Partition}:{e.Sha256}");
-        var madeFrom = Fingerprint(inputs.Append(Version));
+        var madeFrom = Fingerprint.Of(inputs.Append(Version));
         if (publication.Pending.Find(Tables.FollowUps.Name, "all")?.MadeFrom == madeFrom)
         {
             return;

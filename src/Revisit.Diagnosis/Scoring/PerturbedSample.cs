@@ -34,12 +34,16 @@ public sealed class PerturbedSample(ulong seed)
         var u = Uniform();
         for (var kind = FaultKind.AirflowLow; kind <= FaultKind.EfficiencyLoss; kind++)
         {
-            var rate = Causes.BaseRates[Causes.Of(kind)] / (Causes.Of(kind) == Causes.CompressorWeak ? 2 : 1);
-            if ((u -= rate) < 0)
+            if ((u -= Causes.RateOf(kind)) < 0)
             {
                 var levels = SignatureTable.Levels.Where(l => l.Kind == kind).Select(l => l.Severity).ToArray();
                 var pick = Uniform();
-                var step = pick < 0.4 ? 1 : pick < 0.7 ? 2 : pick < 0.9 ? 3 : 4;
+                var step = 1;
+                while (step < levels.Length - 1 && (pick -= Causes.SeverityShare[step]) >= 0)
+                {
+                    step++;
+                }
+
                 return Next(kind, levels[step - 1] + Uniform() * (levels[step] - levels[step - 1]));
             }
         }
