@@ -38,13 +38,9 @@ internal sealed class CsvBlockBuilder(SourceProfile profile, List<string> headin
 {
     private readonly KeptText keptText = new(profile, headings.IndexOf);
     private readonly RowBuilder builder = new(profile, headings.IndexOf);
-    private BlockFields fields = null!;
+    private readonly BlockFields fields = new();
 
-    protected override void Begin(RecordBlock block)
-    {
-        fields = new BlockFields(block);
-        keptText.Learn(block, headings.Count);
-    }
+    protected override void Begin(RecordBlock block) => keptText.Learn(block, headings.Count);
 
     protected override Rejection? BuildRow(RecordBlock block, int record, ReadingRow row)
     {
@@ -70,7 +66,7 @@ internal sealed class CsvBlockBuilder(SourceProfile profile, List<string> headin
             return filled <= 1 && block.FieldCount(record) <= 2 ? new("not_a_data_row", detail) : new("wrong_number_of_fields", detail);
         }
 
-        fields.Record = record;
+        fields.MoveTo(block, record);
         return builder.Build(row, fields);
     }
 

@@ -16,12 +16,16 @@ internal sealed class ColumnPlan
     private readonly SourceProfile profile;
     private readonly int[] slots;
     private readonly (double Scale, double Offset) convert;
-    private readonly bool exact;
+    private readonly bool exact, isVisitedAt;
+    private readonly ColumnKind kind;
 
     /// <summary>Texts that seldom repeat and are taken as they are: looking them up would cost more than making them.</summary>
     private readonly bool isAsWritten;
     private readonly Dictionary<string, (string? Text, byte Code)> cache = [];
     private readonly Dictionary<string, (string? Text, byte Code)>.AlternateLookup<ReadOnlySpan<char>> cached;
+
+    /// <summary>Cells met lately, by a quick mark of each: most columns have a handful.</summary>
+    private readonly (string Cell, (string? Text, byte Code) Made)[] recent = new (string, (string?, byte))[32];
     private readonly LocalDateTimePattern[] instantPatterns;
     private readonly LocalDatePattern[] dayPatterns;
 
@@ -32,6 +36,8 @@ internal sealed class ColumnPlan
         this.slots = slots;
         Index = ReadingRow.At(column.Column);
         Term = Nomenclature.Of(column.Column);
+        kind = Term.Kind;
+        isVisitedAt = Term.Name == "visited_at";
         cached = cache.GetAlternateLookup<ReadOnlySpan<char>>();
         isAsWritten = Term.Name is "visit_id" or "install_id" or "notes" && column.Values.Count == 0 && !column.Upper && column.Drop.Length == 0;
         if (column.Unit is { } unit)
@@ -84,7 +90,7 @@ internal sealed class ColumnPlan
             return true;
         }
 
-        switch (Term.Kind)
+        switch (kind)
         {
             case ColumnKind.Number:
                 if (!NumberText.TryRead(cell, profile.Decimal, profile.Thousands, out var number))
@@ -122,7 +128,7 @@ internal sealed class ColumnPlan
                 }
 
                 row.Wholes[Index] = ticks;
-                if (Term.Name == "visited_at")
+                if (isVisitedAt)
                 {
                     row.VisitedOn = siteDay;
                 }
@@ -178,18 +184,26 @@ internal sealed class ColumnPlan
             return (cell.ToString(), 0);
         }
 
-        if (cached.TryGetValue(cell, out var known))
+        ref var last = ref recent[(cell.Length * 7 + cell[0] * 3 + cell[^1]) & 31];
+        if (last.Cell is { } met && cell.SequenceEqual(met))
         {
-            return known;
+            return last.Made;
         }
 
-        var text = Make(cell.ToString());
-        var made = (text, (byte)(text is null ? 0 : Array.IndexOf([.. Term.Codes], text) + 1));
-        if (cell.Length <= 64 && cache.Count < CacheLimit)
+        if (!cached.TryGetValue(cell, out var key, out var made))
         {
-            cached[cell] = made;
+            key = cell.ToString();
+            var text = Make(key);
+            made = (text, (byte)(text is null ? 0 : Array.IndexOf([.. Term.Codes], text) + 1));
+            if (cell.Length > 64 || cache.Count >= CacheLimit)
+            {
+                return made;
+            }
+
+            cache[key] = made;
         }
 
+        last = (key, made);
         return made;
     }
 

@@ -152,15 +152,14 @@ public static class IngestStage
         var landed = publication.Pending.Of(Landing.RowsArea)
             .Select(e => (Entry: e, Source: e.Partition.Split('/')[0], Month: e.Partition.Split('/')[1]))
             .GroupBy(e => e.Month).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
-        var work = new List<(string Month, List<(string Source, string Path, long Rows)> Landed, string MadeFrom)>();
-        var setAside = new Dictionary<string, int>();
+        var work = new List<MonthBuild>();
         foreach (var month in landed)
         {
             var parts = month.Select(e => e.Entry.Sha256 + ":" + string.Join(',', LostIn(losers, e.Source, e.Month)));
             var madeFrom = Fingerprint.Of(parts.Prepend(Version));
             if (publication.Pending.Find(Tables.Readings.Name, month.Key)?.MadeFrom != madeFrom)
             {
-                work.Add((month.Key, [.. month.Select(e => (e.Source, publication.PathOf(e.Entry), e.Entry.Rows))], madeFrom));
+                work.Add(new(publication, month.Key, [.. month.Select(e => (e.Source, publication.PathOf(e.Entry), e.Entry.Rows))], madeFrom));
             }
         }
 
@@ -169,34 +168,8 @@ public static class IngestStage
             MonthBuild.Remove(publication, month);
         }
 
-        var built = work.ToDictionary(w => w.Month, _ => new TaskCompletionSource<CatalogEntry?>(TaskCreationOptions.RunContinuationsAsynchronously));
-        var merging = InstallMerge.PutInto(publication, [.. landed.Select(m => built.TryGetValue(m.Key, out var making)
-            ? making.Task
-            : Task.FromResult(publication.Pending.Find(InstallMerge.Area, m.Key)))]);
-        var done = 0;
-        try
-        {
-            // One month at a time to each core, in month order, since the installs are merged in that order beside it.
-            Parallel.ForEach(Partitioner.Create(work, EnumerablePartitionerOptions.NoBuffering), new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, item =>
-            {
-                new MonthBuild(publication, item.Month, losers).Run(item.Landed, item.MadeFrom, built[item.Month].SetResult);
-                if (Interlocked.Increment(ref done) is var n && (n == work.Count || n % 12 == 0))
-                {
-                    progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{n} of {work.Count} months built"));
-                }
-            });
-        }
-        finally
-        {
-            // After a failed month the merge must not wait for the others.
-            foreach (var month in built.Values)
-            {
-                month.TrySetCanceled();
-            }
-        }
-
-        merging.GetAwaiter().GetResult();
-
+        BuildMonths(publication, work, [.. landed.Select(m => m.Key)], losers, progress);
+        var setAside = new Dictionary<string, int>();
         foreach (var entry in publication.Pending.Of(Tables.SetAsideValues.Name).Where(e => e.Rows > 0))
         {
             foreach (var source in ParquetTable.Read(publication.PathOf(entry), Tables.SetAsideValues).Text("source_id"))
@@ -206,6 +179,53 @@ public static class IngestStage
         }
 
         return (losers, setAside);
+    }
+
+    private static void BuildMonths(Publication publication, List<MonthBuild> work, IReadOnlyList<string> months, Losers losers, IProgress<string>? progress)
+    {
+        // Some months are loaded ahead of their tables. The installs are merged in month order beside them, and writing the
+        // merged table, which needs every month, then goes on beside the last tables.
+        var held = Environment.ProcessorCount;
+        var (loads, tables) = (new ConcurrentQueue<MonthBuild>(work), new ConcurrentQueue<MonthBuild>());
+        var merging = InstallMerge.PutInto(publication, [.. months.Select(m => work.Find(w => w.Month == m)?.Summary
+            ?? Task.FromResult(publication.Pending.Find(InstallMerge.Area, m)))]);
+        var done = 0;
+        try
+        {
+            Parallel.For(0, Environment.ProcessorCount, _ =>
+            {
+                while (true)
+                {
+                    if ((tables.Count >= held || loads.IsEmpty) && tables.TryDequeue(out var month))
+                    {
+                        using (month)
+                        {
+                            month.PutTables();
+                        }
+
+                        if (Interlocked.Increment(ref done) is var n && (n == work.Count || n % 12 == 0))
+                        {
+                            progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{n} of {work.Count} months built"));
+                        }
+                    }
+                    else if (loads.TryDequeue(out month))
+                    {
+                        month.Load(losers);
+                        tables.Enqueue(month);
+                    }
+                    else
+                    {
+                        return; // what another thread has loaded, that thread puts
+                    }
+                }
+            });
+        }
+        finally
+        {
+            work.ForEach(month => month.Dispose());
+        }
+
+        merging.GetAwaiter().GetResult();
     }
 
     private static IEnumerable<int> LostIn(Losers losers, string source, string month) =>

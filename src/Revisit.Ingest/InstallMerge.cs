@@ -35,51 +35,48 @@ internal sealed class InstallMerge
         var merge = new InstallMerge();
         var order = rows.Order;
         var place = new int[order.Length];
-        var (placeOf, textOf) = (new int[rows.List(MonthRows.InstallId).Length], new int[ReadingRow.Width][]);
-        int Number(int column, int row)
-        {
-            ref var number = ref (textOf[column] ??= new int[rows.List(column).Length])[rows.Place(column, row)];
-            return number > 0 || rows.Place(column, row) == 0 ? number : number = merge.texts.Add(rows.Text(column, row)!);
-        }
-
+        var (placeOf, crewOf) = (new int[rows.List(MonthRows.InstallId).Length], new int[rows.List(MonthRows.CrewId).Length]);
+        var commissioning = Array.IndexOf(rows.List(MonthRows.VisitKind), "commissioning");
         for (var i = 0; i < order.Length; i++)
         {
             var r = order[i];
             ref var number = ref placeOf[rows.Place(MonthRows.InstallId, r)];
             number = number > 0 ? number : merge.ids.Add(rows.Text(MonthRows.InstallId, r)!);
             place[i] = number - 1;
-            merge.Visit(place[i], Number(MonthRows.CrewId, r), rows.Text(MonthRows.VisitKind, r) == "commissioning", rows.Day(r), rows.Day(r));
+            merge.Visit(place[i], merge.NumberOf(crewOf, rows, MonthRows.CrewId, rows.Place(MonthRows.CrewId, r)), rows.Place(MonthRows.VisitKind, r) == commissioning, rows.Day(r), rows.Day(r));
         }
 
-        // From the last row back: a row is looked at only for what no later row of its install has given.
         var given = rows.Given >> From & ((1UL << Width) - 1);
-        var wanted = new ulong[merge.crews.Count];
-        Array.Fill(wanted, given);
-        for (var i = order.Length - 1; i >= 0; i--)
+        for (var m = given; m != 0; m &= m - 1)
         {
-            ref var wants = ref wanted[place[i]];
-            for (var m = rows.GivenBy(order[i]) >> From & wants; m != 0; m &= m - 1)
+            var c = BitOperations.TrailingZeroCount(m);
+            switch (merge.values[c])
             {
-                var c = BitOperations.TrailingZeroCount(m);
-                wants &= ~(1UL << c);
-                switch (merge.values[c])
-                {
-                    case List<double> numbers:
-                        numbers[place[i]] = rows.Number(From + c, order[i]);
-                        break;
-                    case List<int> numbersOfTexts:
-                        numbersOfTexts[place[i]] = Number(From + c, order[i]);
-                        break;
-                    case List<long> wholes:
-                        wholes[place[i]] = rows.Whole(From + c, order[i]);
-                        break;
-                }
+                case List<double> numbers:
+                    Keep(numbers, place, rows.Numbers(From + c), order, double.NaN);
+                    break;
+                case List<long> wholes:
+                    Keep(wholes, place, rows.Wholes(From + c), order, ReadingRow.NoWhole);
+                    break;
+                case List<int> numbersOfTexts:
+                    Keep(numbersOfTexts, place, rows.Places(From + c), order, 0);
+                    var numberOf = new int[rows.List(From + c).Length];
+                    foreach (ref var text in CollectionsMarshal.AsSpan(numbersOfTexts))
+                    {
+                        text = merge.NumberOf(numberOf, rows, From + c, text);
+                    }
+
+                    break;
             }
         }
 
         merge.Write(stream, given);
         return merge.crews.Count;
     }
+
+    /// <summary>Number in <see cref="texts"/> of a text at a place of a column; <paramref name="known"/> keeps it by place.</summary>
+    private int NumberOf(int[] known, MonthRows rows, int column, int place) =>
+        known[place] > 0 || place == 0 ? known[place] : known[place] = texts.Add(rows.List(column)[place]!);
 
     /// <summary>Merges the summaries of all months, in month order, into the installs table.</summary>
     /// <param name="publication">Where the table goes.</param>
@@ -143,16 +140,17 @@ internal sealed class InstallMerge
         lastDays[place] = Math.Max(lastDays[place], lastDay);
     }
 
-    /// <summary>Keeps, at each place, the last of the values that is not missing.</summary>
-    private static void Keep<T>(List<T> column, int[] place, ReadOnlySpan<T> values, T missing)
+    /// <summary>Keeps, at each place, the last of the values in the order given that is not missing.</summary>
+    private static void Keep<T>(List<T> column, int[] place, ReadOnlySpan<T> values, ReadOnlySpan<int> order, T missing)
         where T : struct, IEquatable<T>
     {
         var kept = CollectionsMarshal.AsSpan(column);
         for (var i = 0; i < place.Length; i++)
         {
-            if (!values[i].Equals(missing))
+            var value = values[order[i]];
+            if (!value.Equals(missing))
             {
-                kept[place[i]] = values[i];
+                kept[place[i]] = value;
             }
         }
     }
@@ -205,19 +203,20 @@ internal sealed class InstallMerge
             Visit(place[i], textOf[reader.Int32()], reader.Flag(), reader.Int32(), reader.Int32());
         }
 
+        int[] order = [.. Enumerable.Range(0, place.Length)];
         var given = reader.UInt64();
         foreach (var column in values.Where((_, c) => (given >> c & 1) != 0))
         {
             switch (column)
             {
                 case List<double> numbers:
-                    Keep(numbers, place, reader.Span<double>(place.Length), double.NaN);
+                    Keep(numbers, place, reader.Span<double>(place.Length), order, double.NaN);
                     break;
                 case List<int> numbersOfTexts:
-                    Keep(numbersOfTexts, place, MonthRows.Pick(textOf, reader.Span<int>(place.Length)), 0);
+                    Keep(numbersOfTexts, place, MonthRows.Pick<int>(textOf, reader.Span<int>(place.Length)), order, 0);
                     break;
                 case List<long> wholes:
-                    Keep(wholes, place, reader.Span<long>(place.Length), ReadingRow.NoWhole);
+                    Keep(wholes, place, reader.Span<long>(place.Length), order, ReadingRow.NoWhole);
                     break;
             }
         }
@@ -225,16 +224,16 @@ internal sealed class InstallMerge
 
     private IEnumerable<Batch> Batches()
     {
-        var order = Enumerable.Range(0, crews.Count).ToArray();
-        Array.Sort(ids.Texts[1..ids.Count], order, StringComparer.Ordinal);
+        long[] keys = [.. ids.Texts[1..ids.Count].Select(id => SortedOrder.LeadingCharacters(id!))];
+        var order = SortedOrder.Of(keys, (a, b) => string.CompareOrdinal(ids.Texts[a + 1], ids.Texts[b + 1]));
         return order.Chunk(GroupRows).AsParallel().AsOrdered().WithMergeOptions(ParallelMergeOptions.NotBuffered).Select(ToBatch);
     }
 
     private Batch ToBatch(int[] order)
     {
         var batch = new Batch(Tables.Installs, order.Length);
-        MonthRows.Fill(batch.Text("install_id"), order, p => ids.Texts[p + 1]);
-        MonthRows.Fill(batch.Places("crew_id", texts.Texts), order, p => crews[p]);
+        MonthRows.Pick(ids.Texts.AsSpan(1), batch.Text("install_id"), order);
+        MonthRows.Pick(CollectionsMarshal.AsSpan(crews), batch.Places("crew_id", texts.Texts), order);
         MonthRows.Fill(batch.Day("first_visited_on"), order, p => DateOnly.FromDayNumber(firstDays[p]));
         MonthRows.Fill(batch.Day("last_visited_on"), order, p => DateOnly.FromDayNumber(lastDays[p]));
         for (var c = 0; c < Width; c++)
@@ -243,10 +242,10 @@ internal sealed class InstallMerge
             switch (values[c])
             {
                 case List<double> numbers:
-                    MonthRows.Fill(batch.Number(column), order, p => numbers[p]);
+                    MonthRows.Pick(CollectionsMarshal.AsSpan(numbers), batch.Number(column), order);
                     break;
                 case List<int> numbersOfTexts:
-                    MonthRows.Fill(batch.Places(column, texts.Texts), order, p => numbersOfTexts[p]);
+                    MonthRows.Pick(CollectionsMarshal.AsSpan(numbersOfTexts), batch.Places(column, texts.Texts), order);
                     break;
                 case List<long> wholes when Nomenclature.Of(column).Kind == ColumnKind.Day:
                     MonthRows.Fill(batch.Day(column), order, p => wholes[p] == ReadingRow.NoWhole ? null : DateOnly.FromDayNumber((int)wholes[p]));

@@ -54,12 +54,11 @@ internal sealed class Landing : IDisposable
     /// <summary>Hands the landed files to the publication.</summary>
     public void PutInto(Publication publication, string sourceId)
     {
-        foreach (var (number, month) in months.OrderBy(m => m.Key))
+        Parallel.ForEach(months, month =>
         {
-            month.Flush();
-            publication.Adopt(RowsArea, $"{sourceId}/{MonthName(number)}", ".rows", month.Path, month.Rows);
-        }
-
+            month.Value.Flush();
+            publication.Adopt(RowsArea, $"{sourceId}/{MonthName(month.Key)}", ".rows", month.Value.Path, month.Value.Rows);
+        });
         months.Clear(); // with their buffers
 
         keys.Dispose();

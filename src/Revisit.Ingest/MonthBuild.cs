@@ -3,33 +3,60 @@ using Revisit.Storage;
 
 namespace Revisit.Ingest;
 
-/// <summary>Builds the tables of one month from the landed rows of every source.</summary>
-internal sealed class MonthBuild(Publication publication, string month, Losers losers)
+/// <summary>Builds the tables of one month from the landed rows of every source, in two steps: <see cref="Load"/>, then <see cref="PutTables"/>.</summary>
+/// <param name="publication">Where the tables go.</param>
+/// <param name="month">The month, YYYY-MM.</param>
+/// <param name="landed">The landed rows, a file a source.</param>
+/// <param name="madeFrom">Fingerprint of what the month is made from.</param>
+internal sealed class MonthBuild(Publication publication, string month, IReadOnlyList<(string SourceId, string Path, long Rows)> landed, string madeFrom) : IDisposable
 {
     private const int GroupRows = 65_536;
     private static readonly int CorrectionFrom = ReadingRow.At("correction_from"), CorrectionTo = ReadingRow.At("correction_to"), ChargeChange = ReadingRow.At("charge_change_oz");
+    private readonly TaskCompletionSource<CatalogEntry?> summary = new(TaskCreationOptions.RunContinuationsAsynchronously);
+    private MonthRows? rows;
 
-    /// <summary>Builds and puts the month, or takes it out when no row is left in it.</summary>
-    /// <param name="landed">The landed rows, a file a source.</param>
-    /// <param name="madeFrom">Fingerprint of what the month is made from.</param>
-    /// <param name="summarised">Told as soon as the summary of its installs stands, or that there is none; the tables follow.</param>
-    public void Run(IReadOnlyList<(string SourceId, string Path, long Rows)> landed, string madeFrom, Action<CatalogEntry?> summarised)
+    /// <summary>The month, YYYY-MM.</summary>
+    public string Month => month;
+
+    /// <summary>The summary of the month's installs; none when no row is left in the month.</summary>
+    public Task<CatalogEntry?> Summary => summary.Task;
+
+    /// <summary>Loads and sorts the rows and summarises the installs.</summary>
+    public void Load(Losers losers)
     {
-        using var rows = Load(landed);
-        if (rows.Rows == 0)
+        rows = new MonthRows(checked((int)landed.Sum(l => l.Rows)));
+        foreach (var (source, path, _) in landed)
         {
-            Remove(publication, month);
-            summarised(null);
-            return;
+            using var reader = ByteReader.Open(path);
+            rows.Add(reader, source, losers.Lines.GetValueOrDefault((source, month)));
         }
 
         rows.Sort();
-        summarised(publication.PutFile(InstallMerge.Area, month, ".rows", s => InstallMerge.WriteMonth(s, rows)));
+        summary.SetResult(rows.Rows == 0 ? null : publication.PutFile(InstallMerge.Area, month, ".rows", s => InstallMerge.WriteMonth(s, rows)));
+    }
+
+    /// <summary>Puts the tables of the loaded month, or takes the month out when no row is left in it.</summary>
+    public void PutTables()
+    {
+        if (rows!.Rows == 0)
+        {
+            Remove(publication, month);
+            return;
+        }
+
         publication.Put(Tables.Visits, month, [Visits(rows)]);
         publication.Put(Tables.Corrections, month, [Corrections(rows)]);
         publication.Put(Tables.SetAsideValues, month, [SetAside(rows)]);
         // Last, because its fingerprint says that the month is done.
         publication.Put(Tables.Readings, month, Readings(rows), madeFrom);
+    }
+
+    /// <summary>Lets go of the rows. After a failed month nobody may wait for its summary.</summary>
+    public void Dispose()
+    {
+        summary.TrySetCanceled();
+        rows?.Dispose();
+        rows = null;
     }
 
     /// <summary>Takes a month out of the lake.</summary>
@@ -39,18 +66,6 @@ internal sealed class MonthBuild(Publication publication, string month, Losers l
         {
             publication.Remove(table, month);
         }
-    }
-
-    private MonthRows Load(IReadOnlyList<(string SourceId, string Path, long Rows)> landed)
-    {
-        var rows = new MonthRows(checked((int)landed.Sum(l => l.Rows)));
-        foreach (var (source, path, _) in landed)
-        {
-            using var reader = ByteReader.Open(path);
-            rows.Add(reader, source, losers.Lines.GetValueOrDefault((source, month)));
-        }
-
-        return rows;
     }
 
     private static IEnumerable<Batch> Readings(MonthRows rows)

@@ -20,14 +20,13 @@ internal sealed class MonthRows : IDisposable
     private readonly int[][] texts = new int[ReadingRow.Width][];
     private readonly TextTable table = new();
     private readonly int[] lines, days, sources;
-    private readonly ulong[] given;
     private int[] order = [];
 
     /// <summary>Room for a number of rows, every value missing.</summary>
     public MonthRows(int capacity)
     {
         // Rented: the columns of a month are large, and the next month needs the same.
-        (sources, lines, days, given) = (Rent(0, capacity), Rent(0, capacity), Rent(0, capacity), Rent(0UL, capacity));
+        (sources, lines, days) = (Rent(0, capacity), Rent(0, capacity), Rent(0, capacity));
         foreach (var i in (int[])[.. ReadingRow.TextColumns, .. ReadingRow.CodedColumns])
         {
             texts[i] = Rent(0, capacity);
@@ -57,7 +56,6 @@ internal sealed class MonthRows : IDisposable
         Return([sources, lines, days, .. texts]);
         Return(numbers);
         Return(wholes);
-        Return([given]);
     }
 
     private static void Return<T>(T[]?[] columns)
@@ -78,9 +76,6 @@ internal sealed class MonthRows : IDisposable
 
     public int Rows { get; private set; }
 
-    /// <summary>A bit a column: whether a row gives a value.</summary>
-    public ulong GivenBy(int row) => given[row];
-
     /// <summary>A bit a column: whether any row gives a value.</summary>
     public ulong Given { get; private set; }
 
@@ -89,6 +84,7 @@ internal sealed class MonthRows : IDisposable
     {
         var (coded, open, number, whole) = (Bits(ReadingRow.CodedColumns), Bits(ReadingRow.TextColumns), Bits(ReadingRow.NumberColumns), Bits(ReadingRow.WholeColumns));
         var sourceText = table.Add(source);
+        var last = new int[ReadingRow.Width];
         var stands = true;
         for (; !reader.AtEnd; Rows += stands ? 1 : 0)
         {
@@ -96,7 +92,7 @@ internal sealed class MonthRows : IDisposable
             var row = Rows;
             (sources[row], lines[row], days[row]) = (sourceText, reader.Int32(), reader.Int32());
             stands = lost is null || !lost.Contains(lines[row]);
-            var mask = given[row] = reader.UInt64();
+            var mask = reader.UInt64();
             for (var m = mask & coded; m != 0; m &= m - 1)
             {
                 texts[BitOperations.TrailingZeroCount(m)][row] = reader.Byte();
@@ -104,7 +100,10 @@ internal sealed class MonthRows : IDisposable
 
             for (var m = mask & open; m != 0; m &= m - 1)
             {
-                texts[BitOperations.TrailingZeroCount(m)][row] = table.Add(reader.Utf8());
+                // Readings of a visit stand together: the text is often that of the row before.
+                var column = BitOperations.TrailingZeroCount(m);
+                var text = reader.Utf8();
+                texts[column][row] = last[column] = table.Is(last[column], text) ? last[column] : table.Add(text);
             }
 
             for (var m = mask & number; m != 0; m &= m - 1)
@@ -162,24 +161,9 @@ internal sealed class MonthRows : IDisposable
 
     public void Sort()
     {
-        var (at, visit, number) = (wholes[VisitedAt], texts[VisitId], wholes[ReadingNo]);
-        order = [.. Enumerable.Range(0, Rows)];
-        var keys = at.AsSpan(0, Rows).ToArray();
-        Array.Sort(keys, order);
-        Comparer<int>? ties = null;
-        for (var start = 0; start < Rows;)
-        {
-            var end = start + 1;
-            while (end < Rows && keys[end] == keys[start])
-            {
-                end++;
-            }
-
-            // Rows of one moment, by visit and reading.
-            Array.Sort(order, start, end - start, ties ??= Comparer<int>.Create((a, b) =>
-                string.CompareOrdinal(table.Texts[visit[a]], table.Texts[visit[b]]) is var v and not 0 ? v : number[a].CompareTo(number[b])));
-            start = end;
-        }
+        var (visit, number) = (texts[VisitId], wholes[ReadingNo]);
+        order = SortedOrder.Of(wholes[VisitedAt].AsSpan(0, Rows), (a, b) =>
+            string.CompareOrdinal(table.Texts[visit[a]], table.Texts[visit[b]]) is var v and not 0 ? v : number[a].CompareTo(number[b]));
     }
 
     public double Number(int column, int row) => numbers[column][row];
@@ -195,10 +179,19 @@ internal sealed class MonthRows : IDisposable
     /// <summary>Whole numbers, days as day numbers, instants as ticks; <see cref="ReadingRow.NoWhole"/> is missing.</summary>
     public long Whole(int column, int row) => wholes[column][row];
 
+    /// <summary>A column of numbers by row.</summary>
+    public ReadOnlySpan<double> Numbers(int column) => numbers[column].AsSpan(0, Rows);
+
+    /// <summary>A column of whole numbers by row; see <see cref="Whole"/>.</summary>
+    public ReadOnlySpan<long> Wholes(int column) => wholes[column].AsSpan(0, Rows);
+
+    /// <summary>A column of texts by row; see <see cref="Place"/>.</summary>
+    public ReadOnlySpan<int> Places(int column) => texts[column].AsSpan(0, Rows);
+
     public string Source(int row) => table.Texts[sources[row]]!;
 
     /// <summary>Fills a column of a batch with the sources of rows in the order given.</summary>
-    public void FillSource(Batch batch, string column, ReadOnlySpan<int> rows) => Pick(sources, batch.Places(column, table.Texts), rows);
+    public void FillSource(Batch batch, string column, ReadOnlySpan<int> rows) => Pick<int>(sources, batch.Places(column, table.Texts), rows);
 
     public int Line(int row) => lines[row];
 
@@ -223,14 +216,14 @@ internal sealed class MonthRows : IDisposable
 
         if (texts[column] is { } places)
         {
-            Pick(places, batch.Places(name, List(column)), rows);
+            Pick<int>(places, batch.Places(name, List(column)), rows);
             return;
         }
 
         switch (batch.At(batch.Table.IndexOf(name)))
         {
             case double[] target:
-                Pick(numbers[column], target, rows);
+                Pick<double>(numbers[column], target, rows);
                 break;
             case int?[] target:
                 FillWhole(target, column, rows, static v => (int)v);
@@ -245,14 +238,14 @@ internal sealed class MonthRows : IDisposable
     }
 
     /// <summary>The values at some places.</summary>
-    public static T[] Pick<T>(T[] from, ReadOnlySpan<int> places)
+    public static T[] Pick<T>(ReadOnlySpan<T> from, ReadOnlySpan<int> places)
     {
         var picked = new T[places.Length];
         Pick(from, picked, places);
         return picked;
     }
 
-    private static void Pick<T>(T[] from, T[] target, ReadOnlySpan<int> rows)
+    public static void Pick<T>(ReadOnlySpan<T> from, T[] target, ReadOnlySpan<int> rows)
     {
         for (var i = 0; i < rows.Length; i++)
         {

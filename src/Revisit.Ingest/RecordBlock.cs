@@ -7,10 +7,10 @@ namespace Revisit.Ingest;
 internal sealed class RecordBlock
 {
     private const int Records = 1_000, Characters = 1 << 20;
-    private readonly List<(int Start, int Length)> fields = [];
+    private (int Start, int Length)[] fields = new (int, int)[1 << 12];
     private readonly List<(int FirstField, int FieldCount, int Line, bool Broken, bool TooLong)> records = [];
     private char[] chars = new char[1 << 16];
-    private int used;
+    private int used, usedFields;
 
     /// <summary>Number of records.</summary>
     public int Count => records.Count;
@@ -20,26 +20,30 @@ internal sealed class RecordBlock
     /// <summary>Makes the block empty, to be filled again.</summary>
     public void Clear()
     {
-        fields.Clear();
         records.Clear();
-        used = 0;
+        (used, usedFields) = (0, 0);
     }
 
     /// <summary>Copies the reader's current record.</summary>
     public void Add(RecordReader reader)
     {
-        records.Add((fields.Count, reader.FieldCount, reader.Line, reader.Broken, reader.TooLong));
+        records.Add((usedFields, reader.FieldCount, reader.Line, reader.Broken, reader.TooLong));
         var record = reader.Record;
         if (used + record.Length > chars.Length)
         {
             Array.Resize(ref chars, Math.Max(chars.Length * 2, used + record.Length));
         }
 
+        if (usedFields + reader.FieldCount > fields.Length)
+        {
+            Array.Resize(ref fields, Math.Max(fields.Length * 2, usedFields + reader.FieldCount));
+        }
+
         record.CopyTo(chars.AsSpan(used));
         for (var i = 0; i < reader.FieldCount; i++)
         {
             var (start, length) = reader.Place(i);
-            fields.Add((used + start, reader.IsEscaped(i) ? Unescape(chars.AsSpan(used + start, length)) : length));
+            fields[usedFields++] = (used + start, reader.IsEscaped(i) ? Unescape(chars.AsSpan(used + start, length)) : length);
         }
 
         used += record.Length;
@@ -60,6 +64,10 @@ internal sealed class RecordBlock
         return chars.AsSpan(start, length);
     }
 
+    /// <summary>The places of a record's fields, and the text they lie in.</summary>
+    public (char[] Text, ArraySegment<(int Start, int Length)> Places) Fields(int record) =>
+        (chars, new(fields, records[record].FirstField, records[record].FieldCount));
+
     private static int Unescape(Span<char> text)
     {
         var n = 0;
@@ -74,11 +82,27 @@ internal sealed class RecordBlock
 }
 
 /// <summary>The cells of one record of a block.</summary>
-internal sealed class BlockFields(RecordBlock block) : FieldSource
+internal sealed class BlockFields : FieldSource
 {
-    /// <summary>The record looked at.</summary>
-    public int Record { get; set; }
+    private char[] text = [];
+    private (int Start, int Length)[] places = [];
+    private int first, count;
 
-    public override ReadOnlySpan<char> Cell(int slot) =>
-        slot < 0 || slot >= block.FieldCount(Record) ? default : block.Field(Record, slot);
+    /// <summary>Looks at a record.</summary>
+    public void MoveTo(RecordBlock block, int record)
+    {
+        (text, var fields) = block.Fields(record);
+        (places, first, count) = (fields.Array!, fields.Offset, fields.Count);
+    }
+
+    public override ReadOnlySpan<char> Cell(int slot)
+    {
+        if ((uint)slot >= (uint)count)
+        {
+            return default;
+        }
+
+        var (start, length) = places[first + slot];
+        return text.AsSpan(start, length);
+    }
 }

@@ -38,6 +38,13 @@ internal sealed class TextTable
         return Append(text, hash, place);
     }
 
+    /// <summary>Whether a text is the one of a number.</summary>
+    public bool Is(int number, ReadOnlySpan<byte> text)
+    {
+        var (start, length, _) = keys[number];
+        return number != 0 && text.SequenceEqual(utf8.AsSpan(start, length));
+    }
+
     private int Append(ReadOnlySpan<byte> text, int hash, int place)
     {
         if (used + text.Length > utf8.Length)
