@@ -13,6 +13,8 @@ internal sealed class CauseWeights
 {
     private const int Values = SignatureTable.Values, Severities = 5;
 
+    private static readonly int Row = (SignatureTable.Levels.Count + 3) / 4 * 4;
+
     /// <summary>Where a line from one severity to the next is looked at: the middles of its quarters, all four at once.</summary>
     private static readonly Vector256<double> Steps = Vector256.Create(0.125, 0.375, 0.625, 0.875);
     private static readonly double[] LevelSeverity = [.. SignatureTable.Levels.Select(l => l.Severity)];
@@ -24,12 +26,20 @@ internal sealed class CauseWeights
     private static readonly int Single = Kinds.Length * Severities;
     private static readonly double[] TolerableShare = [.. Kinds.Select(k => RightOn * (k is FaultKind.AirflowLow or FaultKind.AirflowHigh or FaultKind.ChargeLow or FaultKind.ChargeHigh ? 0.2 : 0.04))];
 
+    /// <summary>All bits where a level's line starts at another level, none where it starts at a sound system.</summary>
+    private static readonly double[] HasStart = [.. Enumerable.Range(0, (Single + 3) / 4 * 4).Select(l => l % Severities == 0 ? 0 : BitConverter.Int64BitsToDouble(-1))];
+    private static readonly double[] PairPrior = [.. SignatureTable.Levels.Skip(Single).Select(l => Causes.BaseRates[Causes.Of(l.Kind)] * Causes.BaseRates[Causes.Of(l.With!.Value)] / 4)];
+    private static readonly (int Cause, double Prior)[] LinePrior = [.. Enumerable.Range(0, Single).Select(l => Kinds[l / Severities] is var kind && l % Severities is var s && s == 0
+        ? (Causes.InLine, Causes.BaseRates[Causes.InLine] * TolerableShare[l / Severities])
+        : (Causes.Of(kind), Causes.RateOf(kind) * Causes.SeverityShare[s]))];
+
     /// <summary>How far a unit's answer to a fault lies around the model's, as a share of it (judgement).</summary>
     private const double SignatureSpread = 0.2;
 
     private readonly float[] shifts = new float[SignatureTable.Levels.Count * Values];
-    private readonly double[] natural = new double[ResidualSet.Count];
-    private readonly double[] whitened = new double[SignatureTable.Levels.Count * ResidualSet.Count];
+
+    // The levels side by side, a row a residual; room for what reads four beyond the last.
+    private readonly double[] natural = new double[ResidualSet.Count * Row], whitened = new double[ResidualSet.Count * Row];
     private readonly double[] perCause = new double[Causes.All.Count];
     private readonly double[] severity = new double[Causes.All.Count], capacity = new double[Causes.All.Count], power = new double[Causes.All.Count];
     private readonly Best[] best = new Best[Causes.All.Count];
@@ -58,28 +68,46 @@ internal sealed class CauseWeights
     {
         to.Clear();
         var b = best[cause];
-        Span<double> one = stackalloc double[ResidualSet.Count];
         foreach (var (level, share) in (ReadOnlySpan<(int, double)>)[(b.From, 1 - b.Share), (b.To, b.Share)])
         {
             if (level >= 0)
             {
-                Natural(level, one);
                 for (var r = 0; r < to.Length; r++)
                 {
-                    to[r] += share * one[r];
+                    to[r] += share * natural[r * Row + level];
                 }
             }
         }
     }
 
-    /// <summary>Weighs a reading; false where the model has no signatures for its conditions.</summary>
-    public bool Weigh(MetricSet m, ResidualSet residuals)
+    /// <summary>Looks up what every fault would move, in the form of the residuals; false where the model has no signatures for the conditions.</summary>
+    public bool Prepare(MetricSet m, ResidualSet residuals)
     {
         if (!m.Equipment!.Shifts(m.Conditions, m.ScfmPerTon, m.Sound, shifts))
         {
             return false;
         }
 
+        for (var level = 0; level < SignatureTable.Levels.Count; level++)
+        {
+            var s = shifts.AsSpan(level * Values, Values);
+            natural[(int)Residual.Evaporating * Row + level] = s[0];
+            natural[(int)Residual.CondensingOverOutdoor * Row + level] = s[1];
+            natural[(int)Residual.Superheat * Row + level] = s[2];
+            natural[(int)Residual.Subcooling * Row + level] = s[3];
+            natural[(int)Residual.DischargeLine * Row + level] = s[4];
+            natural[(int)Residual.Split * Row + level] = s[5];
+            natural[(int)Residual.LiquidOverOutdoor * Row + level] = s[1] - s[3];
+            natural[(int)Residual.AirflowShare * Row + level] = LevelAirflow[level];
+        }
+
+        residuals.WhitenRows(natural, whitened, Row);
+        return true;
+    }
+
+    /// <summary>Weighs the residuals of the reading that was prepared.</summary>
+    public void Weigh(ResidualSet residuals)
+    {
         Array.Clear(perCause);
         Array.Clear(severity);
         Array.Clear(capacity);
@@ -88,32 +116,10 @@ internal sealed class CauseWeights
         Array.Clear(chargeBeside);
         least = Vector256.Create(double.PositiveInfinity);
         var w = residuals.Whitened;
-        var n = present = w.Length;
-        for (var level = 0; level < SignatureTable.Levels.Count; level++)
-        {
-            Natural(level, natural);
-            residuals.Whiten(natural, whitened.AsSpan(level * ResidualSet.Count, n));
-        }
-
-        var zero = ResidualSet.Square(w);
-        NoteOne(Causes.InLine, Causes.BaseRates[Causes.InLine] * RightOn, zero, 0, -1);
-        for (var kind = 0; kind < Kinds.Length; kind++)
-        {
-            var cause = Causes.Of(Kinds[kind]);
-            var rate = Causes.RateOf(Kinds[kind]);
-            for (var s = 0; s < Severities; s++)
-            {
-                var level = kind * Severities + s;
-                var prior = s == 0 ? Causes.BaseRates[Causes.InLine] * TolerableShare[kind] : rate * Causes.SeverityShare[s];
-                Line(s == 0 ? Causes.InLine : cause, prior, w, s == 0 ? -1 : level - 1, level);
-            }
-        }
-
-        for (var level = Single; level < SignatureTable.Levels.Count; level++)
-        {
-            Pair(level, w);
-        }
-
+        present = w.Length;
+        NoteOne(Causes.InLine, Causes.BaseRates[Causes.InLine] * RightOn, ResidualSet.Square(w));
+        Lines(w);
+        Pairs(w);
         var sum = 0.0;
         foreach (var p in perCause)
         {
@@ -127,53 +133,116 @@ internal sealed class CauseWeights
         }
 
         (chargeBeside[0], chargeBeside[1]) = (chargeBeside[0] / sum, chargeBeside[1] / sum);
-        return true;
     }
 
-    /// <summary>Everything from one level to the next: the square of the distance is a square in the share of the way gone.</summary>
-    private void Line(int cause, double prior, ReadOnlySpan<double> w, int from, int to)
+    /// <summary>Everything from each level to the next: the square of the distance is a square in the share of the way gone.</summary>
+    private void Lines(ReadOnlySpan<double> w)
     {
-        double a = 0, b = 0, c = 0, start2 = 0, cross = 0;
-        for (var i = 0; i < w.Length; i++)
+        for (var first = 0; first < Single; first += 4)
         {
-            var start = from < 0 ? 0 : whitened[from * ResidualSet.Count + i];
-            var step = whitened[to * ResidualSet.Count + i] - start;
-            var off = w[i] - start;
-            a += off * off;
-            b += off * step;
-            c += step * step;
-            start2 += start * start;
-            cross += start * step;
-        }
+            Vector256<double> a = default, b = default, c = default, start2 = default, cross = default;
+            for (var i = 0; i < w.Length; i++)
+            {
+                // The level before; the first line of all starts at a sound system, like that of every kind.
+                var from = Vector256.Create(HasStart, first) & (first == 0
+                    ? Vector256.Create(0, whitened[i * Row], whitened[i * Row + 1], whitened[i * Row + 2])
+                    : Vector256.Create(whitened, i * Row + first - 1));
+                var step = Vector256.Create(whitened, i * Row + first) - from;
+                var off = Vector256.Create(w[i]) - from;
+                a += off * off;
+                b += off * step;
+                c += step * step;
+                start2 += from * from;
+                cross += from * step;
+            }
 
-        var bend = Steps * Steps * c;
-        Note(cause, Vector256.Create(prior / 4), Vector256.Create(a) - 2 * b * Steps + bend, Vector256.Create(start2) + 2 * cross * Steps + bend, Steps, from, to);
+            for (var k = 0; k < 4 && first + k < Single; k++)
+            {
+                var line = first + k;
+                var (cause, prior) = LinePrior[line];
+                var bend = Steps * Steps * c[k];
+                Note(cause, Vector256.Create(prior / 4), Vector256.Create(a[k]) - 2 * b[k] * Steps + bend, Vector256.Create(start2[k]) + 2 * cross[k] * Steps + bend, line % Severities == 0 ? -1 : line - 1, line);
+            }
+        }
     }
 
     /// <summary>Airflow and charge off together, as often as if one had nothing to do with the other; it counts to airflow, which is put right first.</summary>
-    private void Pair(int level, ReadOnlySpan<double> w)
+    private void Pairs(ReadOnlySpan<double> w)
     {
-        double square = 0, moved = 0;
-        for (var i = 0; i < w.Length; i++)
+        for (var first = Single; first < SignatureTable.Levels.Count; first += 4)
         {
-            var shift = whitened[level * ResidualSet.Count + i];
-            square += (w[i] - shift) * (w[i] - shift);
-            moved += shift * shift;
-        }
+            Vector256<double> square = default, moved = default;
+            for (var i = 0; i < w.Length; i++)
+            {
+                var shift = Vector256.Create(whitened, i * Row + first);
+                var off = Vector256.Create(w[i]) - shift;
+                square += off * off;
+                moved += shift * shift;
+            }
 
-        var pair = SignatureTable.Levels[level];
-        var (airflow, charge) = (Causes.Of(pair.Kind), Causes.Of(pair.With!.Value));
-        var weight = NoteOne(airflow, Causes.BaseRates[airflow] * Causes.BaseRates[charge] / 4, square, moved, level);
-        chargeBeside[charge == Causes.ChargeLow ? 0 : 1] += weight;
+            var weights = Weights(Vector256.Create(PairPrior, first - Single), ref square, moved);
+            for (var k = 0; k < 4; k++)
+            {
+                var pair = SignatureTable.Levels[first + k];
+                var airflow = Causes.Of(pair.Kind);
+                Keep(airflow, weights[k], first + k);
+                chargeBeside[Causes.Of(pair.With!.Value) == Causes.ChargeLow ? 0 : 1] += weights[k];
+            }
+        }
     }
 
-    /// <summary>Adds one explanation, a level itself, or −1 for none.</summary>
-    private double NoteOne(int cause, double prior, double square, double moved, int level) =>
-        Note(cause, Vector256.CreateScalar(prior), Vector256.Create(square), Vector256.Create(moved), Vector256<double>.One, level, level);
+    /// <summary>Adds that nothing is off.</summary>
+    private void NoteOne(int cause, double prior, double square)
+    {
+        var squares = Vector256.Create(square);
+        Keep(cause, Weights(Vector256.Create(prior), ref squares, default)[0], -1);
+    }
 
-    /// <summary>Adds four explanations: their distances from the reading and how far they move the readings, both as squares of uncertainties.</summary>
-    /// <returns>Their weight together.</returns>
-    private double Note(int cause, Vector256<double> prior, Vector256<double> square, Vector256<double> moved, Vector256<double> share, int from, int to)
+    /// <summary>Adds one explanation: a level itself, or −1 for none.</summary>
+    private void Keep(int cause, double weight, int level)
+    {
+        if (weight > best[cause].Weight)
+        {
+            best[cause] = new(weight, level, level, 1);
+        }
+
+        perCause[cause] += weight;
+        if (level >= 0)
+        {
+            severity[cause] += weight * Severity(level);
+            capacity[cause] += weight * Change(level, 6);
+            power[cause] += weight * Change(level, 7);
+        }
+    }
+
+    /// <summary>Adds four explanations on the way from one level to the next: their distances from the reading and how far they move the readings, both as squares of uncertainties.</summary>
+    private void Note(int cause, Vector256<double> prior, Vector256<double> square, Vector256<double> moved, int from, int to)
+    {
+        var weights = Weights(prior, ref square, moved);
+        if (Vector256.GreaterThanAny(weights, Vector256.Create(best[cause].Weight)))
+        {
+            for (var k = 0; k < Vector256<double>.Count; k++)
+            {
+                if (weights[k] > best[cause].Weight)
+                {
+                    best[cause] = new(weights[k], from, to, Steps[k]);
+                }
+            }
+        }
+
+        var weight = Vector256.Sum(weights);
+        perCause[cause] += weight;
+        if (cause != Causes.InLine)
+        {
+            var end = Vector256.Dot(weights, Steps);
+            severity[cause] += (weight - end) * Severity(from) + end * Severity(to);
+            capacity[cause] += (weight - end) * Change(from, 6) + end * Change(to, 6);
+            power[cause] += (weight - end) * Change(from, 7) + end * Change(to, 7);
+        }
+    }
+
+    /// <summary>Weights of four explanations; their squares become what is left when the spread of answers is counted in.</summary>
+    private Vector256<double> Weights(Vector256<double> prior, ref Vector256<double> square, Vector256<double> moved)
     {
         // A unit answers a fault as the model says give or take a share, so what moves the readings far is less certain of where to.
         var wider = Vector256<double>.One + SignatureSpread * SignatureSpread / present * moved;
@@ -184,47 +253,11 @@ internal sealed class CauseWeights
         }
 
         square /= wider;
-        var weights = prior * Vector256.Exp(-0.5 * ResidualSet.Bent(square)) / Vector256.Sqrt(volume);
         least = Vector256.Min(least, square);
-        if (Vector256.GreaterThanAny(weights, Vector256.Create(best[cause].Weight)))
-        {
-            for (var k = 0; k < Vector256<double>.Count; k++)
-            {
-                if (weights[k] > best[cause].Weight)
-                {
-                    best[cause] = new(weights[k], from, to, share[k]);
-                }
-            }
-        }
-
-        var weight = Vector256.Sum(weights);
-        perCause[cause] += weight;
-        if (to >= 0 && cause != Causes.InLine)
-        {
-            var end = Vector256.Dot(weights, share);
-            severity[cause] += (weight - end) * Severity(from) + end * Severity(to);
-            capacity[cause] += (weight - end) * Change(from, 6) + end * Change(to, 6);
-            power[cause] += (weight - end) * Change(from, 7) + end * Change(to, 7);
-        }
-
-        return weight;
+        return prior * Vector256.Exp(-0.5 * ResidualSet.Bent(square)) / Vector256.Sqrt(volume);
     }
 
     private static double Severity(int level) => level < 0 ? 0 : LevelSeverity[level];
 
     private double Change(int level, int value) => level < 0 ? 0 : shifts[level * Values + value];
-
-    /// <summary>A level's changes in the order of <see cref="Residual"/>; the table has them in the order of <see cref="EquipmentShift"/>.</summary>
-    private void Natural(int level, Span<double> to)
-    {
-        var s = shifts.AsSpan(level * Values, Values);
-        to[(int)Residual.Evaporating] = s[0];
-        to[(int)Residual.CondensingOverOutdoor] = s[1];
-        to[(int)Residual.Superheat] = s[2];
-        to[(int)Residual.Subcooling] = s[3];
-        to[(int)Residual.DischargeLine] = s[4];
-        to[(int)Residual.Split] = s[5];
-        to[(int)Residual.LiquidOverOutdoor] = s[1] - s[3];
-        to[(int)Residual.AirflowShare] = LevelAirflow[level];
-    }
 }

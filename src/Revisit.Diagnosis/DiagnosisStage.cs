@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using Revisit.Records;
 using Revisit.Storage;
 
@@ -30,63 +31,61 @@ public static class DiagnosisStage
         InstallTable Installs() => read ??= new InstallTable(installsEntry is null
             ? new Batch(Tables.Installs, 0)
             : ParquetTable.Read(publication.PathOf(installsEntry), Tables.Installs));
-        Learn(publication, months, installsHash, Installs, progress);
 
-        // A month is judged by what earlier months taught, so that adding a month never changes the ones before it.
+        // A month is judged by what earlier months taught, so that adding a month never changes the ones before it. Months follow one
+        // another, each judged on all cores, while the one before is being written and the next one read.
+        var kept = publication.Pending.Copy();
         var fleet = new FleetExpectation();
-        var stale = new List<(CatalogEntry Month, FleetExpectation Fleet, string MadeFrom)>();
-        foreach (var month in months)
+        var writing = new Queue<Task>();
+        (CatalogEntry Month, Task<Batch> Readings)? ahead = null;
+        string LearnedFrom(CatalogEntry month) => Fingerprint.Of([month.Sha256, installsHash, Version]);
+        bool HasLearned(CatalogEntry month, [NotNullWhen(true)] out CatalogEntry? sound) => (sound = kept.Find(SoundArea, month.Partition))?.MadeFrom == LearnedFrom(month);
+        Task<Batch> Reading(CatalogEntry month) => Task.Run(() => ParquetTable.Read(publication.PathOf(month), Tables.Readings));
+        try
         {
-            var madeFrom = Fingerprint.Of([month.Sha256, installsHash, Version, fleet.Summary()]);
-            if (!IsFresh(publication, month, madeFrom))
+            for (var i = 0; i < months.Count; i++)
             {
-                var soFar = new FleetExpectation();
-                soFar.Add(fleet);
-                stale.Add((month, soFar, madeFrom));
-            }
+                var month = months[i];
+                var learnedFrom = LearnedFrom(month);
+                var madeFrom = Fingerprint.Of([month.Sha256, installsHash, Version, fleet.Summary()]);
+                if (Monthly.All(t => kept.Find(t.Name, month.Partition)?.MadeFrom == madeFrom) && HasLearned(month, out var sound))
+                {
+                    fleet.Add(FleetExpectation.Read(publication.PathOf(sound)));
+                    continue;
+                }
 
-            fleet.Add(FleetExpectation.Read(publication.PathOf(publication.Pending.Find(SoundArea, month.Partition)!)));
-        }
-
-        if (stale.Count > 0)
-        {
-            var installs = Installs();
-            Parallel.ForEach(stale, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, work =>
-            {
-                var (month, learned, madeFrom) = work;
                 progress?.Report($"judging {month.Partition} ({month.Rows} readings)");
-                var made = MonthDiagnosis.Of(ParquetTable.Read(publication.PathOf(month), Tables.Readings), installs, learned);
-                publication.Put(Tables.Metrics, month.Partition, made.Metrics, madeFrom);
-                publication.Put(Tables.Findings, month.Partition, made.Findings, madeFrom);
-                publication.Put(Tables.VisitOutcomes, month.Partition, [made.Outcomes], madeFrom);
-            });
+                var readings = ahead is { } had && had.Month == month ? had.Readings : Reading(month);
+                ahead = i + 1 < months.Count && !HasLearned(months[i + 1], out _) ? (months[i + 1], Reading(months[i + 1])) : null;
+                var made = MonthDiagnosis.Of(readings.GetAwaiter().GetResult(), Installs(), fleet);
+                fleet.Add(made.Sound);
+                while (writing.Count > Environment.ProcessorCount)
+                {
+                    writing.Dequeue().GetAwaiter().GetResult();
+                }
+
+                writing.Enqueue(Task.Run(() => publication.Put(Tables.Metrics, month.Partition, made.Metrics, madeFrom)));
+                writing.Enqueue(Task.Run(() =>
+                {
+                    publication.Put(Tables.Findings, month.Partition, made.Findings, madeFrom);
+                    publication.Put(Tables.VisitOutcomes, month.Partition, [made.Outcomes], madeFrom);
+                    publication.PutFile(SoundArea, month.Partition, ".csv", s => Write(made.Sound, s), learnedFrom);
+                }));
+            }
+        }
+        finally
+        {
+            // Nothing may go on writing when the caller is told that it failed.
+            Task.WhenAll(writing).GetAwaiter().GetResult();
         }
 
         FollowUps(publication, progress);
     }
 
-    private static void Learn(Publication publication, List<CatalogEntry> months, string installsHash, Func<InstallTable> installs, IProgress<string>? progress)
+    private static long Write(FleetExpectation fleet, Stream stream)
     {
-        var stale = months.Select(m => (Month: m, MadeFrom: Fingerprint.Of([m.Sha256, installsHash, Version])))
-            .Where(m => publication.Pending.Find(SoundArea, m.Month.Partition)?.MadeFrom != m.MadeFrom).ToList();
-        if (stale.Count == 0)
-        {
-            return;
-        }
-
-        progress?.Report($"learning what sound systems read from {stale.Count} months");
-        var table = installs();
-        Parallel.ForEach(stale, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, work =>
-        {
-            var fleet = MonthDiagnosis.SoundReadings(ParquetTable.Read(publication.PathOf(work.Month), Tables.Readings), table);
-            publication.PutFile(SoundArea, work.Month.Partition, ".csv", s => Write(fleet, s), work.MadeFrom);
-        });
-
-        static long Write(FleetExpectation fleet, Stream stream)
-        {
-            fleet.Write(stream);
-            return 0;
-        }
+        fleet.Write(stream);
+        return 0;
     }
 
     private static void RemoveGone(Publication publication, List<CatalogEntry> months)
@@ -100,9 +99,6 @@ public static class DiagnosisStage
             }
         }
     }
-
-    private static bool IsFresh(Publication publication, CatalogEntry month, string madeFrom) =>
-        Monthly.All(t => publication.Pending.Find(t.Name, month.Partition)?.MadeFrom == madeFrom);
 
     private static void FollowUps(Publication publication, IProgress<string>? progress)
     {

@@ -16,6 +16,7 @@ public sealed class FindingRules
     private readonly CauseWeights weights = new();
     private readonly double[] bestShift = new double[ResidualSet.Count], rivalShift = new double[ResidualSet.Count];
     private readonly ReasonText text = new();
+    private string? complaint;
 
     /// <summary>The residuals of the last reading judged.</summary>
     public ResidualSet Residuals => residuals;
@@ -27,9 +28,53 @@ public sealed class FindingRules
     /// <param name="fleet">What the fleet's sound readings add to the expected values, in the order of <see cref="Residual"/>; may be empty.</param>
     public void Judge(in ReadingInputs x, MetricSet m, Judgement result, ReadOnlySpan<double> fleet = default)
     {
-        result.Clear();
+        Look(x, m, fleet);
+        Judge(x, m, result);
+    }
+
+    /// <summary>Fills the residuals and looks up what each fault would move.</summary>
+    private void Look(in ReadingInputs x, MetricSet m, ReadOnlySpan<double> fleet)
+    {
         residuals.Fill(x, m, fleet, double.IsNaN(x.MinutesRunning) ? Usability.DoubtWithoutMinutes : 1);
-        var complaint = Usability.Complaint(x, m) ?? (weights.Weigh(m, residuals) ? null : "no steady state is known for these conditions: read again in usual cooling weather");
+        complaint = Usability.Complaint(x, m) ?? (weights.Prepare(m, residuals) ? null : "no steady state is known for these conditions: read again in usual cooling weather");
+        if (complaint is null)
+        {
+            weights.Weigh(residuals);
+        }
+    }
+
+    /// <summary>Judges a reading and, besides, keeps what it says of sound systems where the model alone finds it in line.</summary>
+    internal void JudgeAndLearn(in ReadingInputs x, MetricSet m, Judgement result, ReadOnlySpan<double> fleet, FleetExpectation learned)
+    {
+        Look(x, m, default);
+        if (complaint is null && FindsInLine())
+        {
+            learned.AddSound(x, residuals);
+        }
+
+        // The uncertainty does not hang on what the fleet adds, so only the distances are weighed again.
+        if (fleet.Length > 0)
+        {
+            residuals.Move(fleet);
+            if (complaint is null)
+            {
+                weights.Weigh(residuals);
+            }
+        }
+
+        Judge(x, m, result);
+    }
+
+    private bool FindsInLine()
+    {
+        Span<double> p = stackalloc double[Causes.All.Count];
+        Normalise(weights.PerCause, p);
+        return BestTwo(p).First == Causes.InLine && !FitsNothing && p[Causes.InLine] >= LeastProbability;
+    }
+
+    private void Judge(in ReadingInputs x, MetricSet m, Judgement result)
+    {
+        result.Clear();
         if (complaint is not null)
         {
             result.CannotJudgeBecause = complaint;
@@ -55,10 +100,12 @@ public sealed class FindingRules
         }
     }
 
+    /// <summary>The square of the distance is as many as there are residuals, give or take; far more means that no cause explains the reading.</summary>
+    private bool FitsNothing => weights.LeastSquare > residuals.Present + 4 * Math.Sqrt(2 * residuals.Present);
+
     private string? Doubts(in ReadingInputs x, double[] probabilities, int first, int second)
     {
-        // The square of the distance is as many as there are residuals, give or take; far more means that no cause explains the reading.
-        if (weights.LeastSquare > residuals.Present + 4 * Math.Sqrt(2 * residuals.Present))
+        if (FitsNothing)
         {
             return "the readings fit no cause: look for two faults at once or a wrong value, then measure again";
         }
@@ -78,7 +125,7 @@ public sealed class FindingRules
     }
 
     /// <summary>Millionths that sum to one million; what rounding leaves goes to the largest.</summary>
-    private static void Normalise(ReadOnlySpan<double> weights, double[] probabilities)
+    private static void Normalise(ReadOnlySpan<double> weights, Span<double> probabilities)
     {
         var left = 1_000_000;
         var largest = 0;
@@ -97,7 +144,7 @@ public sealed class FindingRules
         }
     }
 
-    private static (int First, int Second) BestTwo(double[] p)
+    private static (int First, int Second) BestTwo(ReadOnlySpan<double> p)
     {
         var first = 0;
         for (var c = 1; c < p.Length; c++)

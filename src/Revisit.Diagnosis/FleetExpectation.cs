@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.InteropServices;
 
 namespace Revisit.Diagnosis;
 
@@ -21,24 +22,29 @@ public sealed class FleetExpectation
     // Width of a bin [°F difference]; medians are interpolated in it. Airflow as a share is not learned: its expectation is the design.
     private const double Bin = 0.25;
     private static readonly Residual[] Learned = [.. Enum.GetValues<Residual>().Where(r => r != Residual.AirflowShare)];
-    private readonly SortedDictionary<(string Class, Residual Residual), SortedDictionary<int, int>> counts = new(
-        Comparer<(string Class, Residual Residual)>.Create((a, b) => string.CompareOrdinal(a.Class, b.Class) is var c and not 0 ? c : a.Residual.CompareTo(b.Residual)));
+
+    /// <summary>Of each class, for each residual, how many readings fell into each bin.</summary>
+    private readonly Dictionary<string, Dictionary<int, int>[]> counts = new(StringComparer.Ordinal);
     private readonly Dictionary<string, double[]> shifts = new(StringComparer.Ordinal);
 
     /// <summary>Takes in a reading judged by the model alone.</summary>
     public void Add(in ReadingInputs x, ResidualSet residuals, Judgement judged)
     {
-        if (judged.Finding != "in_line")
+        if (judged.Finding == "in_line")
         {
-            return;
+            AddSound(x, residuals);
         }
+    }
 
-        var name = ClassOf(x);
+    /// <summary>Takes in a reading that the model alone finds in line.</summary>
+    internal void AddSound(in ReadingInputs x, ResidualSet residuals)
+    {
+        var bins = BinsOf(ClassOf(x));
         foreach (var r in Learned)
         {
             if (residuals.Has(r))
             {
-                Add((name, r), (int)Math.Floor(residuals.Value(r) / Bin), 1);
+                Add(bins[(int)r], (int)Math.Floor(residuals.Value(r) / Bin), 1);
             }
         }
     }
@@ -46,18 +52,27 @@ public sealed class FleetExpectation
     /// <summary>Takes in what others have gathered.</summary>
     public void Add(FleetExpectation other)
     {
-        foreach (var (key, bins) in other.counts)
+        foreach (var (name, theirs) in other.counts)
         {
-            foreach (var (bin, count) in bins)
+            var bins = BinsOf(name);
+            for (var r = 0; r < theirs.Length; r++)
             {
-                Add(key, bin, count);
+                foreach (var (bin, count) in theirs[r])
+                {
+                    Add(bins[r], bin, count);
+                }
             }
         }
+
+        shifts.Clear();
     }
 
     /// <summary>The shift for a reading, in the order of <see cref="Residual"/>, to 0.1 °F; empty where too few sound readings are known.</summary>
     /// <param name="x">The reading; its class counts.</param>
-    public ReadOnlySpan<double> ShiftFor(in ReadingInputs x)
+    public ReadOnlySpan<double> ShiftFor(in ReadingInputs x) => ShiftOf(x);
+
+    /// <summary>As <see cref="ShiftFor"/>. The first reading of a class that is asked for settles what the class may differ by at most.</summary>
+    internal double[] ShiftOf(in ReadingInputs x)
     {
         var name = ClassOf(x);
         if (!shifts.TryGetValue(name, out var shift))
@@ -72,11 +87,14 @@ public sealed class FleetExpectation
     public void Write(Stream stream)
     {
         using var writer = new StreamWriter(stream, leaveOpen: true) { NewLine = "\n" };
-        foreach (var ((name, residual), bins) in counts)
+        foreach (var (name, bins) in counts.OrderBy(c => c.Key, StringComparer.Ordinal))
         {
-            foreach (var (bin, count) in bins)
+            foreach (var residual in Learned)
             {
-                writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name},{residual},{bin},{count}"));
+                foreach (var (bin, count) in bins[(int)residual].OrderBy(b => b.Key))
+                {
+                    writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name},{residual},{bin},{count}"));
+                }
             }
         }
     }
@@ -88,18 +106,18 @@ public sealed class FleetExpectation
         foreach (var line in File.ReadLines(path))
         {
             var parts = line.Split(',');
-            fleet.Add((parts[0], Enum.Parse<Residual>(parts[1])), int.Parse(parts[2], CultureInfo.InvariantCulture), int.Parse(parts[3], CultureInfo.InvariantCulture));
+            Add(fleet.BinsOf(parts[0])[(int)Enum.Parse<Residual>(parts[1])], int.Parse(parts[2], CultureInfo.InvariantCulture), int.Parse(parts[3], CultureInfo.InvariantCulture));
         }
 
         return fleet;
     }
 
     /// <summary>What all shifts come to, for knowing whether a month must be judged again.</summary>
-    public string Summary() => string.Join(';', counts.Keys.Select(k => k.Class).Distinct().Select(name =>
+    public string Summary() => string.Join(';', counts.Keys.Order(StringComparer.Ordinal).Select(name =>
         name + ":" + string.Join(' ', Learned.Select(r => Shift(name, r, double.PositiveInfinity).ToString("0.0", CultureInfo.InvariantCulture)))));
 
     /// <summary>Equipment that is expected to read alike.</summary>
-    private static string ClassOf(in ReadingInputs x) => string.Create(CultureInfo.InvariantCulture,
+    internal static string ClassOf(in ReadingInputs x) => x.FleetClass ?? string.Create(CultureInfo.InvariantCulture,
         $"{x.Fluid?.Designation ?? x.Refrigerant ?? "?"} {(x.HasOrifice ? "orifice" : "valve")} {(double.IsNaN(x.RatedEer) ? 0 : 2 * Math.Round(x.RatedEer / 2)):0}");
 
     private double[] Make(string name, in ReadingInputs x)
@@ -117,7 +135,7 @@ public sealed class FleetExpectation
 
     private double Shift(string name, Residual r, double most)
     {
-        var bins = counts.GetValueOrDefault((name, r));
+        var bins = counts.GetValueOrDefault(name)?[(int)r];
         var n = bins?.Values.Sum() ?? 0;
         if (n < Fewest)
         {
@@ -126,7 +144,7 @@ public sealed class FleetExpectation
 
         // The median, inside its bin.
         var before = 0;
-        foreach (var (bin, count) in bins!)
+        foreach (var (bin, count) in bins!.OrderBy(b => b.Key))
         {
             if (2 * (before + count) >= n)
             {
@@ -140,13 +158,16 @@ public sealed class FleetExpectation
         return 0;
     }
 
-    private void Add((string, Residual) key, int bin, int count)
+    private Dictionary<int, int>[] BinsOf(string name)
     {
-        if (!counts.TryGetValue(key, out var bins))
+        if (!counts.TryGetValue(name, out var bins))
         {
-            counts[key] = bins = [];
+            counts[name] = bins = [.. Enumerable.Range(0, ResidualSet.Count).Select(_ => new Dictionary<int, int>())];
         }
 
-        bins[bin] = bins.GetValueOrDefault(bin) + count;
+        return bins;
     }
+
+    private static void Add(Dictionary<int, int> bins, int bin, int count) =>
+        CollectionsMarshal.GetValueRefOrAddDefault(bins, bin, out _) += count;
 }

@@ -11,6 +11,8 @@ internal sealed class InstallTable
     private readonly Refrigerant?[] fluid;
     private readonly string?[] metering;
     private readonly SoundSystem?[] system;
+    private readonly string[] fleetClass;
+    private readonly int[] classNumber;
     private readonly double[] tons, rated, eer, subcooling, superheat, airflow, elevation;
 
     public InstallTable(Batch installs)
@@ -33,6 +35,9 @@ internal sealed class InstallTable
         elevation = installs.Number("elevation_ft");
         fluid = new Refrigerant?[ids.Length];
         system = new SoundSystem?[ids.Length];
+        fleetClass = new string[ids.Length];
+        classNumber = new int[ids.Length];
+        var numbers = new Dictionary<SoundSystem, int>();
         var known = new Dictionary<string, Refrigerant?>(StringComparer.Ordinal);
         for (var i = 0; i < ids.Length; i++)
         {
@@ -46,8 +51,16 @@ internal sealed class InstallTable
 
             var x = new ReadingInputs { Refrigerant = refrigerant[i], Fluid = fluid[i], Metering = metering[i], RatedEer = eer[i], TargetSubcooling = subcooling[i] };
             system[i] = SoundSystem.Of(x);
+            fleetClass[i] = FleetExpectation.ClassOf(x);
+            if (!numbers.TryGetValue(system[i]!, out classNumber[i]))
+            {
+                numbers[system[i]!] = classNumber[i] = numbers.Count;
+            }
         }
     }
+
+    /// <summary>A number that installs of one class of equipment share; −1 for an install not in the table.</summary>
+    public int ClassNumber(string? installId) => installId is not null && rowOf.TryGetValue(installId, out var i) ? classNumber[i] : -1;
 
     /// <summary>Fills what is known of the install; an install not in the table leaves everything missing.</summary>
     public void Describe(string? installId, ref ReadingInputs x)
@@ -60,6 +73,7 @@ internal sealed class InstallTable
         x.Refrigerant = refrigerant[i];
         x.Fluid = fluid[i];
         x.Equipment = system[i];
+        x.FleetClass = fleetClass[i];
         x.Metering = metering[i];
         x.NominalTons = tons[i];
         x.RatedCooling = rated[i];

@@ -3,12 +3,19 @@ using Revisit.Records;
 namespace Revisit.Diagnosis;
 
 /// <summary>What one month of readings gives; metrics and findings in row groups.</summary>
-internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyList<Batch> Findings, Batch Outcomes)
+/// <param name="Metrics">Rows of the metrics table.</param>
+/// <param name="Findings">Rows of the findings table.</param>
+/// <param name="Outcomes">Rows of the table of visit outcomes.</param>
+/// <param name="Sound">What the month's sound readings say of the expected values, judged by the equipment model alone.</param>
+internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyList<Batch> Findings, Batch Outcomes, FleetExpectation Sound)
 {
     private const int RowsPerGroup = 65_536;
 
+    /// <summary>Readings that one core takes at a time.</summary>
+    private const int RowsAtOnce = 4_096;
+
     /// <summary>
-    /// Judges a month. A visit whose readings fall into two months is compared within each month only; ingest dates a visit's
+    /// Judges a month, on all cores. A visit whose readings fall into two months is compared within each month only; ingest dates a visit's
     /// readings minutes apart, so this concerns visits at midnight of a month's end.
     /// </summary>
     /// <param name="readings">The month's readings.</param>
@@ -18,48 +25,51 @@ internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyLis
     {
         var columns = new ReadingColumns(readings, installs);
         var order = columns.InKeyOrder();
-        var metrics = new List<Batch>();
-        var findings = new List<Batch>();
-        var outcomes = new OutcomeRows();
-        var m = new MetricSet();
-        var rules = new FindingRules();
-        var judged = new Judgement();
-        for (var start = 0; start < order.Length; start += RowsPerGroup)
+        var shifts = new double[order.Length][];
+        for (var i = 0; i < order.Length; i++)
         {
-            var count = Math.Min(RowsPerGroup, order.Length - start);
-            var metricRows = new MetricRows(count);
-            var findingRows = new FindingRows(count);
-            for (var i = 0; i < count; i++)
-            {
-                var row = order[start + i];
-                var x = columns.At(row);
-                ReadingMetrics.Compute(x, m);
-                rules.Judge(x, m, judged, fleet.ShiftFor(x));
-                metricRows.Put(i, columns, row, m);
-                findingRows.Put(i, columns, row, judged);
-                outcomes.Add(columns, row, x, m, judged, rules.Residuals);
-            }
-
-            metrics.Add(metricRows.Batch);
-            findings.Add(findingRows.Batch);
+            shifts[i] = fleet.ShiftOf(columns.At(order[i]));
         }
 
-        return new(metrics, findings, outcomes.ToBatch());
+        var groups = Enumerable.Range(0, (order.Length + RowsPerGroup - 1) / RowsPerGroup)
+            .Select(g => Math.Min(RowsPerGroup, order.Length - g * RowsPerGroup))
+            .Select(rows => (Metrics: new MetricRows(rows), Findings: new FindingRows(rows))).ToArray();
+        var outcomes = new OutcomeRows(columns, order);
+        var sound = new FleetExpectation();
+        Parallel.For(0, (order.Length + RowsAtOnce - 1) / RowsAtOnce, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount },
+            () => new Worker(),
+            (block, _, worker) =>
+            {
+                var (start, end) = (block * RowsAtOnce, Math.Min(order.Length, (block + 1) * RowsAtOnce));
+                foreach (var i in columns.AlikeTogether(order, start, end))
+                {
+                    var x = columns.At(order[i]);
+                    ReadingMetrics.Compute(x, worker.Metrics);
+                    worker.Rules.JudgeAndLearn(x, worker.Metrics, worker.Judged, shifts[i], worker.Sound);
+                    var group = groups[i / RowsPerGroup];
+                    group.Metrics.Put(i % RowsPerGroup, columns, order[i], worker.Metrics);
+                    group.Findings.Put(i % RowsPerGroup, columns, order[i], worker.Judged);
+                    outcomes.Keep(i, x, worker.Metrics, worker.Judged, worker.Rules.Residuals);
+                }
+
+                return worker;
+            },
+            worker =>
+            {
+                lock (sound)
+                {
+                    sound.Add(worker.Sound);
+                }
+            });
+        return new([.. groups.Select(g => g.Metrics.Batch)], [.. groups.Select(g => g.Findings.Batch)], outcomes.ToBatch(), sound);
     }
 
-    /// <summary>What the sound readings of a month say of the expected values, judged by the equipment model alone.</summary>
-    public static FleetExpectation SoundReadings(Batch readings, InstallTable installs)
+    /// <summary>What one core needs of its own.</summary>
+    private sealed class Worker
     {
-        var columns = new ReadingColumns(readings, installs);
-        var (m, rules, judged, fleet) = (new MetricSet(), new FindingRules(), new Judgement(), new FleetExpectation());
-        for (var row = 0; row < columns.Rows; row++)
-        {
-            var x = columns.At(row);
-            ReadingMetrics.Compute(x, m);
-            rules.Judge(x, m, judged);
-            fleet.Add(x, rules.Residuals, judged);
-        }
-
-        return fleet;
+        public readonly MetricSet Metrics = new();
+        public readonly FindingRules Rules = new();
+        public readonly Judgement Judged = new();
+        public readonly FleetExpectation Sound = new();
     }
 }

@@ -2,86 +2,96 @@ using Revisit.Records;
 
 namespace Revisit.Diagnosis;
 
-/// <summary>Gathers the first as-found and the last as-left reading of each visit; rows come in visit and reading order.</summary>
+/// <summary>
+/// Compares the first as-found with the last as-left reading of each visit. Which readings those are is known beforehand; what they say
+/// may be kept in any order and from several threads.
+/// </summary>
 internal sealed class OutcomeRows
 {
-    private readonly List<Row> rows = [];
-    private string? visit;
-    private OutcomeSide? found;
-    private OutcomeSide? left;
-    private int lastRow;
-    private bool orifice;
-    private ReadingColumns? columns;
-    private int corrections; // one bit a code
+    private readonly ReadingColumns columns;
+    private readonly List<Visit> visits = [];
+    private readonly OutcomeSide?[] sides;
+    private readonly bool[] needed;
+    private readonly bool[] orifice;
 
-    public void Add(ReadingColumns from, int row, in ReadingInputs x, MetricSet m, Judgement judged, ResidualSet residuals)
+    /// <param name="columns">The readings.</param>
+    /// <param name="order">Their rows in visit and reading order.</param>
+    public OutcomeRows(ReadingColumns columns, int[] order)
     {
-        if (from.VisitId[row] != visit)
+        this.columns = columns;
+        (sides, needed, orifice) = (new OutcomeSide?[order.Length], new bool[order.Length], new bool[order.Length]);
+        for (var start = 0; start < order.Length;)
         {
-            Close();
-            visit = from.VisitId[row];
-        }
-
-        columns = from;
-        lastRow = row;
-        orifice = x.HasOrifice;
-        switch (from.Phase[row])
-        {
-            case "as_found":
-                found ??= OutcomeSide.Of(m, judged, residuals);
-                break;
-            case "as_left":
-                left = OutcomeSide.Of(m, judged, residuals);
-                break;
-        }
-
-        if (from.Correction[row] is { } text)
-        {
-            foreach (var part in text.AsSpan().Split('+'))
+            var (end, found, left, corrections) = (start, -1, -1, 0);
+            for (; end < order.Length && columns.VisitId[order[end]] == columns.VisitId[order[start]]; end++)
             {
-                for (var c = 0; c < Codes.Correction.Count; c++)
-                {
-                    corrections |= text.AsSpan(part).SequenceEqual(Codes.Correction[c]) ? 1 << c : 0;
-                }
+                var phase = columns.Phase[order[end]];
+                found = found < 0 && phase == "as_found" ? end : found;
+                left = phase == "as_left" ? end : left;
+                corrections |= Bits(columns.Correction[order[end]]);
             }
+
+            if (found >= 0 && left >= 0)
+            {
+                (needed[found], needed[left], needed[end - 1]) = (true, true, true);
+                visits.Add(new(order[end - 1], end - 1, found, left, corrections));
+            }
+
+            start = end;
+        }
+    }
+
+    /// <summary>Keeps what a reading says, where an outcome needs it.</summary>
+    public void Keep(int place, in ReadingInputs x, MetricSet m, Judgement judged, ResidualSet residuals)
+    {
+        if (needed[place])
+        {
+            orifice[place] = x.HasOrifice;
+            sides[place] = OutcomeSide.Of(m, judged, residuals);
         }
     }
 
     public Batch ToBatch()
     {
-        Close();
-        var batch = new Batch(Tables.VisitOutcomes, rows.Count);
-        for (var i = 0; i < rows.Count; i++)
+        var batch = new Batch(Tables.VisitOutcomes, visits.Count);
+        for (var i = 0; i < visits.Count; i++)
         {
-            var r = rows[i];
-            batch.Text("visit_id")[i] = r.Columns.VisitId[r.Reading];
-            batch.Text("install_id")[i] = r.Columns.InstallId[r.Reading];
-            batch.Text("crew_id")[i] = r.Columns.CrewId[r.Reading];
-            batch.Day("visited_on")[i] = r.Columns.VisitedOn[r.Reading];
-            batch.Text("as_found_finding")[i] = r.Found.Finding;
-            batch.Text("as_left_finding")[i] = r.Left.Finding;
-            batch.Text("correction")[i] = r.Correction;
-            batch.Text("outcome")[i] = r.Outcome;
-            batch.Text("outcome_because")[i] = r.Because;
-            batch.Number("split_change_f")[i] = r.Left.Split - r.Found.Split;
-            batch.Number("superheat_change_f")[i] = r.Left.Superheat - r.Found.Superheat;
-            batch.Number("subcooling_change_f")[i] = r.Left.Subcooling - r.Found.Subcooling;
+            var v = visits[i];
+            var (found, left) = (sides[v.Found]!, sides[v.Left]!);
+            var text = v.Corrections == 0 ? null : string.Join('+', Codes.Correction.Where((_, c) => (v.Corrections & (1 << c)) != 0));
+            var (outcome, because) = OutcomeRules.Judge(found, left, text, orifice[v.Last]);
+            batch.Text("visit_id")[i] = columns.VisitId[v.Row];
+            batch.Text("install_id")[i] = columns.InstallId[v.Row];
+            batch.Text("crew_id")[i] = columns.CrewId[v.Row];
+            batch.Day("visited_on")[i] = columns.VisitedOn[v.Row];
+            batch.Text("as_found_finding")[i] = found.Finding;
+            batch.Text("as_left_finding")[i] = left.Finding;
+            batch.Text("correction")[i] = text;
+            batch.Text("outcome")[i] = outcome;
+            batch.Text("outcome_because")[i] = because;
+            batch.Number("split_change_f")[i] = left.Split - found.Split;
+            batch.Number("superheat_change_f")[i] = left.Superheat - found.Superheat;
+            batch.Number("subcooling_change_f")[i] = left.Subcooling - found.Subcooling;
         }
 
         return batch;
     }
 
-    private void Close()
+    /// <summary>One bit a code of a correction.</summary>
+    private static int Bits(string? correction)
     {
-        if (found is not null && left is not null)
+        var bits = 0;
+        foreach (var part in correction.AsSpan().Split('+'))
         {
-            var text = corrections == 0 ? null : string.Join('+', Codes.Correction.Where((_, c) => (corrections & (1 << c)) != 0));
-            var (outcome, because) = OutcomeRules.Judge(found, left, text, orifice);
-            rows.Add(new(columns!, lastRow, found, left, text, outcome, because));
+            for (var c = 0; c < Codes.Correction.Count; c++)
+            {
+                bits |= correction.AsSpan(part).SequenceEqual(Codes.Correction[c]) ? 1 << c : 0;
+            }
         }
 
-        (found, left, corrections, visit) = (null, null, 0, null);
+        return bits;
     }
 
-    private sealed record Row(ReadingColumns Columns, int Reading, OutcomeSide Found, OutcomeSide Left, string? Correction, string Outcome, string Because);
+    /// <summary>A visit with both sides: the row and place of its last reading, the places of its first as found and last as left.</summary>
+    private readonly record struct Visit(int Row, int Last, int Found, int Left, int Corrections);
 }

@@ -66,12 +66,41 @@ internal sealed class ReadingColumns(Batch readings, InstallTable installs)
             order[i] = i;
         }
 
-        Array.Sort(order, (a, b) =>
+        int Compare(int a, int b)
         {
             var c = string.CompareOrdinal(VisitId[a], VisitId[b]);
             c = c != 0 ? c : (ReadingNo[a] ?? 0).CompareTo(ReadingNo[b] ?? 0);
             return c != 0 ? c : a.CompareTo(b);
-        });
+        }
+
+        // Ingest writes them in this order already.
+        for (var i = 1; i < order.Length; i++)
+        {
+            if (Compare(i - 1, i) > 0)
+            {
+                Array.Sort(order, Compare);
+                break;
+            }
+        }
+
         return order;
+    }
+
+    /// <summary>Places from one to before another, those of one class of equipment in like weather next to each other: they use the same nodes of the model's tables.</summary>
+    public int[] AlikeTogether(int[] order, int start, int end)
+    {
+        var places = new int[end - start];
+        var keys = new long[places.Length];
+        for (var i = 0; i < places.Length; i++)
+        {
+            var row = order[start + i];
+            places[i] = start + i;
+            keys[i] = ((long)installs.ClassNumber(InstallId[row]) << 32) + ((long)Tens(outdoor[row]) << 16) + Tens(returnWb[row]);
+        }
+
+        Array.Sort(keys, places);
+        return places;
+
+        static int Tens(double f) => double.IsNaN(f) ? 0 : Math.Clamp((int)(f / 5), 0, 255);
     }
 }

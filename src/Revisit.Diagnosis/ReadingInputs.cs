@@ -16,6 +16,9 @@ public struct ReadingInputs
     /// <summary>The class of equipment already looked up, where many readings share it; else it is looked up.</summary>
     public SoundSystem? Equipment = null;
 
+    /// <summary>The class the fleet learns by, already named, where many readings share it; see <see cref="FleetExpectation"/>.</summary>
+    internal string? FleetClass = null;
+
     public string? Metering = null;
     public string? FilterState = null;
     public string? AirflowMethod = null;

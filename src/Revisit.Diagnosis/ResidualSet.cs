@@ -116,22 +116,54 @@ public sealed class ResidualSet
         }
 
         Factor();
-        Whiten(values, whitened);
+        Whiten();
     }
 
-    /// <summary>Brings numbers in the order of <see cref="Residual"/> to the independent form of <see cref="Whitened"/>.</summary>
-    internal void Whiten(ReadOnlySpan<double> from, Span<double> to)
+    /// <summary>Takes what the fleet adds to the expected values off residuals that were filled without it.</summary>
+    internal void Move(ReadOnlySpan<double> shift)
+    {
+        for (var r = 0; r < shift.Length; r++)
+        {
+            values[r] -= shift[r];
+        }
+
+        Whiten();
+    }
+
+    private void Whiten()
     {
         for (var i = 0; i < Present; i++)
         {
             var row = factor.AsSpan(i * Count, i + 1);
-            var sum = from[present[i]];
-            for (var j = 0; j < row.Length - 1; j++)
+            var sum = values[present[i]];
+            for (var j = 0; j < i; j++)
             {
-                sum -= row[j] * to[j];
+                sum -= row[j] * whitened[j];
             }
 
-            to[i] = sum * row[^1];
+            whitened[i] = sum * row[i];
+        }
+    }
+
+    /// <summary>Brings many numbers of each residual, side by side, to the independent form of <see cref="Whitened"/>, four at a time.</summary>
+    /// <param name="from">A row for each residual, in the order of <see cref="Residual"/>.</param>
+    /// <param name="to">Receives a row for each that is present.</param>
+    /// <param name="length">Numbers in a row, a multiple of four.</param>
+    internal void WhitenRows(double[] from, double[] to, int length)
+    {
+        for (var i = 0; i < Present; i++)
+        {
+            var row = factor.AsSpan(i * Count, i + 1);
+            for (var k = 0; k < length; k += Vector256<double>.Count)
+            {
+                var sum = Vector256.Create(from, present[i] * length + k);
+                for (var j = 0; j < i; j++)
+                {
+                    sum -= row[j] * Vector256.Create(to, j * length + k);
+                }
+
+                (sum * row[i]).CopyTo(to, i * length + k);
+            }
         }
     }
 
