@@ -39,13 +39,13 @@ public sealed class MethodScore
     public static MethodScore Of(PerturbedSample sample, int each, IProgress<string>? progress = null)
     {
         var score = new MethodScore();
-        score.Rows.Add(score.Score(sample, null, 0, 5 * each));
+        score.Score(sample, null, 0, 5 * each);
         foreach (var kind in Enum.GetValues<FaultKind>())
         {
             var severities = kind is FaultKind.ChargeLow or FaultKind.ChargeHigh ? (double[])[0.05, 0.10, 0.15, 0.20, 0.30] : kind is FaultKind.AirflowLow or FaultKind.AirflowHigh ? [0.05, 0.10, 0.15, 0.20, 0.30, 0.40] : [0.1, 0.2, 0.3, 0.5];
             foreach (var severity in severities)
             {
-                score.Rows.Add(score.Score(sample, kind, severity, each));
+                score.Score(sample, kind, severity, each);
             }
 
             progress?.Report($"{kind} scored");
@@ -53,7 +53,9 @@ public sealed class MethodScore
 
         for (var i = 0; i < 20 * each; i++)
         {
-            score.Calibrate(sample.NextOfPrior());
+            var s = sample.NextOfPrior();
+            var judged = score.JudgeWhole(s.Inputs);
+            score.Calibrate(s.Truth == Causes.InLine ? [] : [Causes.All[s.Truth]], judged.Finding, judged.Probability);
         }
 
         return score;
@@ -88,35 +90,54 @@ public sealed class MethodScore
         return string.Create(CultureInfo.InvariantCulture, $"{100.0 * n / r.Readings:0.0} % ({100 * low:0.0}–{100 * high:0.0})");
     }
 
-    private Row Score(PerturbedSample sample, FaultKind? kind, double severity, int readings)
+    /// <summary>Counts one finding in the row of its fault and severity; a row stands where its first finding came.</summary>
+    /// <param name="fault">Name of the row.</param>
+    /// <param name="severity">Severity of the row; 0 for sound systems.</param>
+    /// <param name="truth">Findings that would be right; none for a sound system.</param>
+    /// <param name="finding">What was found.</param>
+    public void Count(string fault, double severity, IReadOnlyList<string> truth, string finding)
     {
-        int none = 0, correct = 0, alarm = 0, missed = 0, wrong = 0;
-        for (var i = 0; i < readings; i++)
+        var i = Rows.FindIndex(r => r.Fault == fault && r.Severity == severity);
+        if (i < 0)
         {
-            var s = sample.Next(kind, severity);
-            var finding = Judge(s.Inputs);
-
-            // Told by the fault that is there, however small: a small one that is called in line is missed, though nobody would mind.
-            var truth = Causes.All[kind is { } k ? Causes.Of(k) : Causes.InLine];
-            none += finding == "cannot_judge" ? 1 : 0;
-            correct += finding == truth ? 1 : 0;
-            alarm += kind is null && finding is not ("in_line" or "cannot_judge") ? 1 : 0;
-            missed += kind is not null && finding == "in_line" ? 1 : 0;
-            wrong += kind is not null && finding != truth && finding is not ("in_line" or "cannot_judge") ? 1 : 0;
+            (i, var none) = (Rows.Count, new Row(fault, severity, 0, 0, 0, 0, 0, 0));
+            Rows.Add(none);
         }
 
-        return new(kind is { } f ? Causes.All[Causes.Of(f)] + (f == FaultKind.EfficiencyLoss ? " (worn)" : "") : "sound", severity, readings, none, correct, alarm, missed, wrong);
+        // Told by the fault that is there, however small: a small one that is called in line is missed, though nobody would mind.
+        var row = Rows[i];
+        row = row with { Readings = row.Readings + 1 };
+        Rows[i] = finding == "cannot_judge" ? row with { NoResponse = row.NoResponse + 1 }
+            : IsRight(truth, finding) ? row with { Correct = row.Correct + 1 }
+            : truth.Count == 0 ? row with { FalseAlarm = row.FalseAlarm + 1 }
+            : finding == "in_line" ? row with { Missed = row.Missed + 1 }
+            : row with { Misdiagnosed = row.Misdiagnosed + 1 };
     }
 
-    private void Calibrate(in SampleReading s)
+    /// <summary>Keeps whether a finding with a stated probability was right.</summary>
+    /// <param name="truth">Findings that would be right; none for a sound system.</param>
+    /// <param name="finding">What was found.</param>
+    /// <param name="probability">What was stated.</param>
+    public void Calibrate(IReadOnlyList<string> truth, string finding, double probability)
     {
-        var j = JudgeWhole(s.Inputs);
-        if (j.Finding != "cannot_judge")
+        if (finding != "cannot_judge")
         {
-            var bin = Math.Min(Bins - 1, (int)(j.Probability * Bins));
+            var bin = Math.Min(Bins - 1, (int)(probability * Bins));
             stated[bin]++;
-            sums[bin] += j.Probability;
-            right[bin] += j.Finding == Causes.All[s.Truth] ? 1 : 0;
+            sums[bin] += probability;
+            right[bin] += IsRight(truth, finding) ? 1 : 0;
+        }
+    }
+
+    private static bool IsRight(IReadOnlyList<string> truth, string finding) => truth.Count == 0 ? finding == "in_line" : truth.Contains(finding);
+
+    private void Score(PerturbedSample sample, FaultKind? kind, double severity, int readings)
+    {
+        var fault = kind is { } f ? Causes.All[Causes.Of(f)] + (f == FaultKind.EfficiencyLoss ? " (worn)" : "") : "sound";
+        string[] truth = kind is { } k ? [Causes.All[Causes.Of(k)]] : [];
+        for (var i = 0; i < readings; i++)
+        {
+            Count(fault, severity, truth, Judge(sample.Next(kind, severity).Inputs));
         }
     }
 
