@@ -30,6 +30,7 @@ internal static class DiagnosisBenchmark
             File.Delete(csv);
             var kernel = Kernel(Math.Min(rows, 200_000));
             var allocated = GC.GetTotalAllocatedBytes();
+            var processor = Environment.CpuUsage.TotalTime;
             var watch = Stopwatch.StartNew();
             using (var publication = lake.BeginPublication())
             {
@@ -38,6 +39,7 @@ internal static class DiagnosisBenchmark
             }
 
             var (seconds, bytes) = (watch.Elapsed.TotalSeconds, GC.GetTotalAllocatedBytes() - allocated);
+            var used = (Environment.CpuUsage.TotalTime - processor).TotalSeconds;
             FormattableString text = $"""
                 # Diagnosis of {rows:N0} readings, Parquet in and out
 
@@ -48,6 +50,7 @@ internal static class DiagnosisBenchmark
                 |---|---|
                 | readings a second, all cores | {rows / seconds:N0} |
                 | seconds | {seconds:0.0} |
+                | processor seconds | {used:0.0} |
                 | allocated, bytes a reading | {(double)bytes / rows:N0} |
                 | metric kernel alone, one core, readings a second | {kernel:N0} |
                 | time of a reading over the kernel's, core for core | {seconds * Environment.ProcessorCount / rows * kernel:0.0} |
