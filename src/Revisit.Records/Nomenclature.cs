@@ -283,6 +283,16 @@ public static class Nomenclature
         Text("context", "Property of an install by which it is grouped", ["refrigerant", "metering", "duct_location", "blower_motor", "indoor_unit", "outdoor_unit", "line_set_band"]);
         Text("context_value", "Value of the context; unknown where it was not written");
         Text("line_set_band", "Length of the refrigerant lines in bands of 25 ft, one way, as text");
+        Whole("missing", 0, null, "Readings that lack the column");
+        Whole("set_aside", 0, null, "Readings whose value of the column was written and set aside");
+        Whole("not_written", 0, null, "Readings whose value of the column was not written");
+        Text("cannot_judge_reason", "Why a reading cannot be judged, told apart by the words of its finding",
+        [
+            "read_too_early", "too_cold_outdoors", "return_too_cool", "outdoor_missing", "split_missing", "humidity_missing",
+            "subcooling_missing", "superheat_missing", "metering_missing", "no_orifice_target", "fits_no_cause", "causes_alike", "not_diagnosed", "other",
+        ]);
+        Whole("is_first_named", 0, 1, "1 when the reason is the first that the reading names");
+        Whole("first_named", 0, null, "Readings that name the reason first");
         Whole("counted", 0, null, "Count that a check found");
         Whole("expected", 0, null, "Count that a check expected");
         return terms;

@@ -29,7 +29,7 @@ public sealed class FleetStageTests
         Run(small.Lake);
         using var session = small.Lake.OpenSession();
         Assert.Equal(120, Number(session, "select count(*) from readings"));
-        foreach (var mart in new[] { "months", "seasons", "sizes", "findings_by_size_season", "record_quality" })
+        foreach (var mart in new[] { "months", "seasons", "sizes", "findings_by_size_season", "record_quality", "readings_judged" })
         {
             Assert.Equal(120, Number(session, $"select sum(readings) from {mart}"));
         }
@@ -49,6 +49,15 @@ public sealed class FleetStageTests
 
         Assert.Equal(Number(session, "select count(*) from findings where finding = 'charge_low'"), Number(session, "select readings from causes where finding = 'charge_low'"));
         Assert.Equal(60, Number(session, "select sum(visits) from months"));
+
+        var unjudged = Number(session, "select count(*) from findings where finding = 'cannot_judge'");
+        Assert.Equal(unjudged, Number(session, "select sum(first_named) from doubts"));
+        Assert.Equal(120 - unjudged, Number(session, "select sum(judged) from readings_judged"));
+        Assert.Equal(Tables.MeasuredColumns.Count, Number(session, "select count(distinct column_name) from missing_values"));
+        foreach (var column in Tables.MeasuredColumns)
+        {
+            Assert.Equal(Number(session, $"select count(*) - count({column}) from readings"), Number(session, $"select sum(missing) from missing_values where column_name = '{column}'"));
+        }
     }
 
     [Fact]

@@ -61,6 +61,7 @@ select
     nominal_tons,
     size_band,
     phase,
+    source_id,
     finding,
     finding_group_of(finding) as finding_group,
     (finding <> 'cannot_judge')::integer as is_judged,

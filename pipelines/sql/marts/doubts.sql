@@ -1,0 +1,40 @@
+with doubts as (
+
+    select * from int_doubts_listed
+
+),
+
+counted as (
+
+    select
+        crew_id,
+        month,
+        cannot_judge_reason,
+        count(*) as readings,
+        count(*) filter (where is_first_named = 1) as first_named
+    from doubts
+    group by all
+
+),
+
+totalled as (
+
+    select
+        *,
+        sum(first_named) over (partition by crew_id, month)::integer as cannot_judge
+    from counted
+
+)
+
+select
+    crew_id,
+    month,
+    cannot_judge_reason,
+    readings,
+    first_named,
+    cannot_judge,
+    share(readings, cannot_judge) as rate,
+    wilson_low(readings, cannot_judge) as rate_low,
+    wilson_high(readings, cannot_judge) as rate_high
+from totalled
+order by crew_id, month, cannot_judge_reason

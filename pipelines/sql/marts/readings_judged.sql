@@ -1,0 +1,40 @@
+with readings as (
+
+    select * from int_readings_judged
+
+),
+
+sources as (
+
+    select * from stg_sources
+
+),
+
+counted as (
+
+    select
+        crew_id,
+        month,
+        coalesce(source_id, 'unknown') as source_id,
+        count(*) as readings,
+        count(*) filter (where is_judged = 1) as judged
+    from readings
+    group by all
+
+)
+
+select
+    counted.crew_id,
+    counted.month,
+    counted.source_id,
+    sources.source_name,
+    sources.profile,
+    counted.readings,
+    counted.judged,
+    counted.readings - counted.judged as cannot_judge,
+    share(counted.judged, counted.readings) as rate,
+    wilson_low(counted.judged, counted.readings) as rate_low,
+    wilson_high(counted.judged, counted.readings) as rate_high
+from counted
+left join sources on counted.source_id = sources.source_id
+order by crew_id, month, source_id
