@@ -40,7 +40,8 @@ internal sealed class Instruments
         reading.AirflowMethod = Records.Codes.AirflowMethod[method];
         reading.AirflowCfm = cfm * rng.Normal(1, method switch { 0 => 0.05, 1 => 0.07, 2 => 0.06, 3 => 0.10, _ => 0.12 });
         reading.BlowerPowerW = cfm * (0.28 + 0.22 * (supplyStatic + returnStatic)) * rng.Normal(1, 0.03);
-        if (!Running.TryRun(install, state, weather, minutes, barometer, out var run))
+        // Saturation tables end at 150 °F; a system that condenses beyond is near its pressure switch and is read without its circuit.
+        if (!Running.TryRun(install, state, weather, minutes, barometer, out var run) || run.CondensingF > 150)
             return false;
 
         double Gauge(double psig, double bias) => Shown(rng, psig, bias, Math.Max(1, 0.01 * psig));
