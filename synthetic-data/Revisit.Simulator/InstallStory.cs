@@ -192,7 +192,7 @@ internal sealed class InstallStory
         };
         var runs = visit.Probes.Read(rng, install, state, visit.Weather, visit.Minutes, barometer, reading);
         var complete = Instruments.Drop(rng, settings, reading, visit.NoWetBulb, visit.HumidityProbe);
-        var copied = visit.Kind == "commissioning" && rng.Chance(install.Crew.Copies * settings.HabitStrength);
+        var copied = visit.Kind == "commissioning" && rng.Chance(settings.CopiesOf(install.Crew));
         if (copied && CopiedSheet.Find(settings, fleet, install) is { } earlier)
             CopiedSheet.Write(reading, earlier);
         else

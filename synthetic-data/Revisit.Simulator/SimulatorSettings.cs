@@ -45,6 +45,12 @@ public sealed record SimulatorSettings
     /// <summary>Share of the rows of a branch export that something is wrong with; plain rows have none.</summary>
     public double DirtShare { get; init; } = 0.02;
 
+    /// <summary>Share of start-up readings that a crew copies from an earlier sheet, by crew; crews left out copy none. Null: as the scenario tells.</summary>
+    public IReadOnlyDictionary<string, double>? Copies { get; init; }
+
+    /// <summary>How often a crew copies a sheet.</summary>
+    internal double CopiesOf(Crew crew) => Copies is null ? crew.Copies * HabitStrength : Copies.GetValueOrDefault(crew.Id);
+
     private static readonly JsonSerializerOptions Json = new()
     {
         PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
@@ -94,6 +100,13 @@ public sealed record SimulatorSettings
         In("complaint_factor", ComplaintFactor, 0, 20);
         In("missing_share", MissingShare, 0, 0.9);
         In("dirt_share", DirtShare, 0, 0.5);
+        foreach (var (crew, share) in Copies ?? new Dictionary<string, double>())
+        {
+            In($"copies of {crew}", share, 0, 1);
+            if (Scenario.Crews.All(c => c.Id != crew))
+                problems.Add($"copies: there is no crew '{crew}'; crews are {string.Join(", ", Scenario.Crews.Select(c => c.Id))}");
+        }
+
         if (LastDay < FirstDay || FirstDay.Year < 2000 || LastDay.Year > 2100)
             problems.Add(FormattableString.Invariant($"first_day {FirstDay:yyyy-MM-dd} and last_day {LastDay:yyyy-MM-dd}: expected an order of days between 2000 and 2100"));
         return problems.Count == 0 ? this : throw new UserError("The simulator's settings cannot be used:", problems);
