@@ -1,5 +1,6 @@
 using System.Globalization;
 using Revisit.Forecast;
+using Revisit.Ingest;
 using Revisit.Records;
 using YamlDotNet.Core;
 using YamlDotNet.Serialization;
@@ -66,12 +67,13 @@ public sealed record MonthlySettings
     /// <exception cref="UserError">No file fits.</exception>
     public IReadOnlyList<string> FilesOf(MonthlyInput input)
     {
-        var full = Resolve(input.Files);
-        var (folder, pattern) = (Path.GetDirectoryName(full)!, Path.GetFileName(full));
-        var files = Directory.Exists(full) ? Directory.GetFiles(full)
-            : Directory.Exists(folder) ? Directory.GetFiles(folder, pattern) : [];
-        return files.Length > 0
-            ? [.. files.Order(StringComparer.Ordinal)]
-            : throw new UserError(string.Create(CultureInfo.InvariantCulture, $"No file fits '{input.Files}' (looked in {folder}). Mend 'inputs' in the settings, or put the export there."));
+        try
+        {
+            return SourceFiles.Find(Resolve(input.Files));
+        }
+        catch (UserError e)
+        {
+            throw new UserError($"{e.Message} Mend 'inputs' in the settings, or put the export there.");
+        }
     }
 }

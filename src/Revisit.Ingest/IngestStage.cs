@@ -37,7 +37,7 @@ public static class IngestStage
         foreach (var file in files)
         {
             var name = Path.GetFileName(file.Path);
-            var profile = file.Profile ?? SourceProfile.Plain(IsJson(name) ? SourceKind.Ndjson : SourceKind.Csv);
+            var profile = file.Profile ?? SourceProfile.Plain(IsJson(SourceFiles.PlainName(file.Path)) ? SourceKind.Ndjson : SourceKind.Csv);
             var hashing = Task.Run(() => HashOf(file.Path));
             if (sources.Values.Any(s => s.Name == name))
             {
@@ -113,7 +113,7 @@ public static class IngestStage
             var reading = new SourceReading(profile, name, landing, rejected, progress);
             try
             {
-                using var stream = Open(path);
+                using var stream = SourceFiles.Open(path);
                 reading.Run(stream);
             }
             catch
@@ -280,20 +280,8 @@ public static class IngestStage
 
     private static string HashOf(string path)
     {
-        using var stream = Open(path);
+        using var stream = SourceFiles.OpenAsStored(path);
         return Convert.ToHexStringLower(SHA256.HashData(stream));
-    }
-
-    private static FileStream Open(string path)
-    {
-        try
-        {
-            return new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new UserError($"{path} cannot be read: {e.Message}");
-        }
     }
 
     private static bool IsJson(string name) => name.EndsWith(".ndjson", StringComparison.OrdinalIgnoreCase) || name.EndsWith(".jsonl", StringComparison.OrdinalIgnoreCase);

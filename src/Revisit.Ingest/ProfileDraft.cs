@@ -61,14 +61,14 @@ public static partial class ProfileDraft
             throw new UserError($"{path} is empty; there is nothing to draft a profile from");
         }
 
-        var name = Path.GetFileNameWithoutExtension(path).ToLowerInvariant();
+        var name = Path.GetFileNameWithoutExtension(SourceFiles.PlainName(path)).ToLowerInvariant();
         return lines[0].TrimStart().StartsWith('{') ? OfJson(lines, name) : OfCsv(lines, name, encoding);
     }
 
     private static (string[] Lines, string Encoding) Sample(string path)
     {
         var head = new byte[1 << 18];
-        using var stream = File.OpenRead(path);
+        using var stream = SourceFiles.Open(path);
         var length = stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
         var bytes = head.AsSpan(0, length);
         var name = bytes.StartsWith((byte[])[0xFF, 0xFE]) ? "utf-16" : "utf-8";

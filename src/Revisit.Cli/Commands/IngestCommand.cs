@@ -11,7 +11,7 @@ internal static class IngestCommand
 {
     public static Command Make()
     {
-        var files = new Argument<string[]>("FILE") { Description = "Exports to take in; the shell expands patterns", Arity = ArgumentArity.OneOrMore };
+        var files = new Argument<string[]>("FILE") { Description = "Exports to take in, gzip-compressed or not: files, folders, or patterns with * and ?", Arity = ArgumentArity.OneOrMore };
         var profile = new Option<string>("--profile") { Description = "Source profile: a name under pipelines/sources, a path, or 'plain'", DefaultValueFactory = _ => "plain" };
         var lake = Options.Lake();
         var command = new Command("ingest", """
@@ -21,11 +21,24 @@ internal static class IngestCommand
               revisit ingest readings.csv --lake lake                             columns already bear the names of the reading row
               revisit ingest --profile harbor-office march.csv --lake lake        pipelines/sources/harbor-office.yaml
               revisit ingest --profile ./mine.yaml exports/*.csv --lake lake
+              revisit ingest --profile ./mine.yaml march --lake lake              every file of the folder 'march', .gz included
             """)
         { files, profile, lake };
         command.SetAction(result => Terminal.Guard(() =>
         {
-            var missing = result.GetValue(files)!.Where(f => !File.Exists(f)).Select(f => $"{f}: there is no such file").ToList();
+            var (found, missing) = (new List<string>(), new List<string>());
+            foreach (var asked in result.GetValue(files)!)
+            {
+                try
+                {
+                    found.AddRange(SourceFiles.Find(asked));
+                }
+                catch (UserError e)
+                {
+                    missing.Add(e.Message);
+                }
+            }
+
             if (missing.Count > 0)
             {
                 throw new UserError("Nothing was read:", missing);
@@ -33,7 +46,7 @@ internal static class IngestCommand
 
             var chosen = Profiles.Find(result.GetValue(profile)!, Directory.GetCurrentDirectory());
             using var publication = Lake.At(result.GetValue(lake)!).BeginPublication();
-            var summaries = IngestStage.Run(publication, [.. result.GetValue(files)!.Select(f => new IngestFile(f, chosen))], Terminal.Progress);
+            var summaries = IngestStage.Run(publication, [.. found.Distinct().Select(f => new IngestFile(f, chosen))], Terminal.Progress);
             publication.Commit();
             Print(summaries, Console.Out);
             Console.Error.WriteLine($"Next: revisit diagnose --lake {result.GetValue(lake)}");

@@ -1,0 +1,128 @@
+using System.IO.Compression;
+using System.Text;
+using Revisit.Records;
+
+namespace Revisit.Ingest.Tests;
+
+/// <summary>Files as they come: compressed, in folders, with headings that come and go.</summary>
+public class SourceFileTests
+{
+    private const string Numbers = "SELECT * EXCLUDE (source_id) FROM readings ORDER BY visit_id";
+
+    private static readonly string Csv = PlainRows.Csv([.. Enumerable.Range(1, 500).Select(i => PlainRows.Row(("visit_id", $"V{i}"), ("outdoor_db_f", $"{70 + i % 30}")))]);
+
+    private static byte[] Gzip(string text)
+    {
+        using var bytes = new MemoryStream();
+        using (var gzip = new GZipStream(bytes, CompressionLevel.Optimal, leaveOpen: true))
+        {
+            gzip.Write(Encoding.UTF8.GetBytes(text));
+        }
+
+        return bytes.ToArray();
+    }
+
+    [Theory]
+    [InlineData("branch.csv.gz")]
+    [InlineData("branch.csv")]
+    public void A_compressed_file_reads_like_the_file_itself(string name)
+    {
+        using var plain = new SampleLake();
+        using var compressed = new SampleLake();
+        Assert.Equal(500, plain.IngestText(Csv).Accepted);
+        Assert.Equal(500, Assert.Single(compressed.Ingest(null, compressed.File(name, Gzip(Csv)))).Accepted);
+        Assert.Equal(plain.Query(Numbers), compressed.Query(Numbers));
+    }
+
+    [Fact]
+    public void A_compressed_json_file_is_known_by_its_inner_ending()
+    {
+        using var lake = new SampleLake();
+        var line = """{"visit_id":"V1","reading_no":1,"install_id":"I1","crew_id":"C1","visit_kind":"callback","visited_at":"2026-07-14T15:00:00Z"}""" + "\n";
+        Assert.Equal(1, Assert.Single(lake.Ingest(null, lake.File("branch.ndjson.gz", Gzip(line)))).Accepted);
+    }
+
+    [Fact]
+    public void A_row_in_a_compressed_and_in_a_plain_file_stands_once()
+    {
+        using var lake = new SampleLake();
+        var summaries = lake.Ingest(null, lake.File("a.csv", Encoding.UTF8.GetBytes(Csv)), lake.File("a.csv.gz", Gzip(Csv)));
+        Assert.Equal(500, summaries.Sum(s => s.Accepted));
+        Assert.Equal(500, summaries.Sum(s => s.Duplicates));
+    }
+
+    [Theory]
+    [InlineData(20)]
+    [InlineData(1_000)]
+    public void A_compressed_file_that_is_cut_off_is_refused_whole(int left)
+    {
+        using var lake = new SampleLake();
+        var bytes = Gzip(Csv);
+        Assert.True(bytes.Length > left);
+        var path = lake.File("cut.csv.gz", bytes[..left]);
+        Assert.Contains("damaged or cut off", Assert.Throws<UserError>(() => lake.Ingest(null, path)).Message);
+        Assert.False(File.Exists(Path.Combine(lake.Folder, "catalog.json")));
+    }
+
+    [Fact]
+    public void A_compressed_file_with_a_flipped_bit_is_refused_whole()
+    {
+        using var lake = new SampleLake();
+        var bytes = Gzip(Csv);
+        bytes[^6] ^= 1; // of the checksum
+        var path = lake.File("flipped.csv.gz", bytes);
+        Assert.Contains("damaged or cut off", Assert.Throws<UserError>(() => lake.Ingest(null, path)).Message);
+    }
+
+    [Fact]
+    public void A_small_file_that_expands_without_measure_is_refused()
+    {
+        using var lake = new SampleLake();
+        var path = lake.File("bomb.csv.gz", Gzip(PlainRows.Heading + new string('\n', 70 << 20)));
+        Assert.Contains("200 times its size", Assert.Throws<UserError>(() => lake.Ingest(null, path)).Message);
+    }
+
+    [Fact]
+    public void A_folder_or_a_pattern_stands_for_its_files_in_name_order()
+    {
+        using var lake = new SampleLake();
+        var folder = Path.GetDirectoryName(lake.File("b.csv", []))!;
+        foreach (var name in new[] { "a.csv", "c.csv.gz", ".d.csv", "notes.txt" })
+        {
+            lake.File(name, []);
+        }
+
+        string[] Names(string path) => [.. SourceFiles.Find(path).Select(f => Path.GetFileName(f))];
+        Assert.Equal(["a.csv", "b.csv", "c.csv.gz", "notes.txt"], Names(folder));
+        Assert.Equal(["a.csv", "b.csv"], Names(Path.Combine(folder, "*.csv")));
+        Assert.Equal(["b.csv"], Names(Path.Combine(folder, "b.csv")));
+        Assert.Contains("No file fits", Assert.Throws<UserError>(() => Names(Path.Combine(folder, "*.xml"))).Message);
+        Assert.Contains("No file fits", Assert.Throws<UserError>(() => Names(Path.Combine(folder, "none", "a.csv"))).Message);
+    }
+
+    [Fact]
+    public void A_source_that_loses_one_column_and_gains_another_is_read_and_it_is_said()
+    {
+        using var lake = new SampleLake();
+        var profile = ProfileReader.Parse("""
+            name: made
+            columns:
+              visit_id: Visit
+              reading_no: No
+              install_id: Unit
+              crew_id: Crew
+              visit_kind: Why
+              visited_at: At
+              outdoor_db_f: Outside
+              notes: Note
+            """, "made.yaml");
+        var june = lake.File("june.csv", Encoding.UTF8.GetBytes("Visit,No,Unit,Crew,Why,At,Outside,Note\nV1,1,I1,C1,callback,2026-06-14T15:00:00Z,88,ok\n"));
+        var july = lake.File("july.csv", Encoding.UTF8.GetBytes("Visit,No,Unit,Crew,Why,At,Mood,Note\nV2,1,I1,C1,callback,2026-07-14T15:00:00Z,good,ok\n"));
+        var summaries = lake.Ingest(profile, june, july);
+        Assert.Equal(2, summaries.Sum(s => s.Accepted));
+        Assert.Empty(summaries[0].Remarks);
+        Assert.Contains(summaries[1].Remarks, r => r.Contains("'Outside'") && r.Contains("the column stays empty"));
+        Assert.Contains(summaries[1].Remarks, r => r.Contains("Mood"));
+        Assert.Equal([["V1", "88"], ["V2", "NULL"]], lake.Query("SELECT visit_id, outdoor_db_f FROM readings ORDER BY visit_id"));
+    }
+}
