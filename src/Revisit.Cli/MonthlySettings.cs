@@ -1,4 +1,3 @@
-using System.Globalization;
 using Revisit.Forecast;
 using Revisit.Ingest;
 using Revisit.Records;

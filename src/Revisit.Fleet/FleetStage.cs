@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
+using Revisit.Fleet.Copies;
 using Revisit.Records;
 using Revisit.Storage;
 
@@ -23,6 +24,7 @@ public static class FleetStage
     {
         ArgumentNullException.ThrowIfNull(publication);
         ArgumentNullException.ThrowIfNull(library);
+        CopyTables.Put(publication, progress);
         MakeMarts(publication, progress, library);
 
         using var session = publication.OpenSession();

@@ -236,6 +236,22 @@ public static class Nomenclature
         Number("rate_low", "1", 0, 1, "Lower end of the 95 % Wilson interval of the share");
         Number("rate_high", "1", 0, 1, "Upper end of the 95 % Wilson interval of the share");
 
+        // Readings that look copied
+        Text("quarter", "Calendar quarter, YYYY-Qn");
+        Whole("repeated_visits", 0, null, "Visits whose readings repeat those of an earlier visit of the crew");
+        Number("repeat_chance", "1", 0, 1, "Chance of as many repeats from honest readings, at most");
+        Whole("digits", 0, null, "Last digits looked at");
+        Number("digit_chi_square", "1", 0, null, "Pearson's chi-square of the last digits against even ones, 9 degrees of freedom");
+        Number("digit_chance", "1", 0, 1, "Chance of last digits as uneven from honest readings");
+        Text("spread_column", "Column that varies least against the fleet at like conditions");
+        Number("spread_ratio", "1", 0, null, "Standard deviation of that column over the fleet's at like conditions");
+        Number("spread_chance", "1", 0, 1, "Chance of as little spread where the true spread is half the fleet's");
+        Number("adjusted_chance", "1", 0, 1, "Least of the three chances, times three, adjusted over all crews and quarters (Benjamini and Hochberg)");
+        Whole("is_asked", 0, 1, "Whether to ask the crew how its readings came about: adjusted chance below 1 %");
+        Text("earlier_visit_id", "Visit whose readings are repeated");
+        Whole("compared_columns", 0, null, "Columns that both visits have");
+        Whole("repeated_columns", 0, null, "Columns that are the same in both visits");
+
         // Marts by size, crew, season and month
         void Rate(string name, string meaning)
         {

@@ -116,9 +116,21 @@ public static class Tables
             "first_checks", "cautions", "score_because",
         ]);
 
+    /// <summary>Whether the readings of a crew look copied; a question, never an accusation.</summary>
+    public static readonly TableContract CopyQuestions = new(
+        "copy_questions", "crew and quarter", Partition.Whole, ["crew_id", "quarter"],
+        [
+            "crew_id", "quarter", "visits", "repeated_visits", "repeat_chance", "digits", "digit_chi_square", "digit_chance",
+            "spread_column", "spread_ratio", "spread_chance", "adjusted_chance", "is_asked",
+        ]);
+
+    public static readonly TableContract RepeatedVisits = new(
+        "repeated_visits", "visit whose readings repeat those of an earlier one", Partition.Whole, ["visit_id"],
+        ["visit_id", "crew_id", "visited_on", "earlier_visit_id", "compared_columns", "repeated_columns", "repeat_chance"]);
+
     /// <summary>All tables but the marts, which live beside their SQL.</summary>
     public static readonly IReadOnlyList<TableContract> All =
-        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist];
+        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist, CopyQuestions, RepeatedVisits];
 
     /// <summary>The table of a name, or null.</summary>
     public static TableContract? Find(string name) => All.FirstOrDefault(t => t.Name == name);

@@ -31,7 +31,7 @@ public sealed class CopyTests(ITestOutputHelper output)
     [InlineData(0)]
     public void Nobody_is_asked_where_nobody_copies(int places)
     {
-        var (fleets, asked, quarters, low) = (Count(60), 0, 0, 0);
+        var (fleets, asked, quarters, low) = (Count(30), 0, 0, 0);
         for (var seed = 0; seed < fleets; seed++)
         {
             var (questions, repeated) = CopyLooks.Look(Readings((ulong)seed, 400, 0, places).Select(r => r.Reading));

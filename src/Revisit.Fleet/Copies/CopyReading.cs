@@ -40,4 +40,7 @@ public sealed record CopyQuestion(string CrewId, string Quarter)
 
     /// <summary>The chance after Benjamini and Hochberg over all crews and quarters.</summary>
     public double AdjustedChance { get; set; } = 1;
+
+    /// <summary>Whether to ask the crew how these readings came about.</summary>
+    public bool IsAsked => AdjustedChance < CopyLooks.Asked;
 }
