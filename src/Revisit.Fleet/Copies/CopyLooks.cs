@@ -16,7 +16,7 @@ public static class CopyLooks
         var all = readings.OrderBy(r => r.CrewId, StringComparer.Ordinal).ThenBy(r => r.VisitedAt).ThenBy(r => r.VisitId, StringComparer.Ordinal).ThenBy(r => r.ReadingNo).ToList();
         var within = Repeats.WithinVisits(all);
         var crews = all.GroupBy(r => r.CrewId).Select(g => g.ToList()).ToList();
-        var repeated = crews.SelectMany(c => Repeats.Find(c, within)).ToList();
+        var repeated = crews.AsParallel().AsOrdered().SelectMany(c => Repeats.Find(c, within)).ToList();
         var named = repeated.Select(r => r.Visit.VisitId).ToHashSet(StringComparer.Ordinal);
 
         // One reading a visit: readings of a visit are alike. Repeated visits are asked about already and would only repeat digits.
