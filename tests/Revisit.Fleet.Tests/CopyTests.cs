@@ -37,9 +37,9 @@ public sealed class CopyTests(ITestOutputHelper output)
             var (questions, repeated) = CopyLooks.Look(Readings((ulong)seed, 400, 0, places).Select(r => r.Reading));
             quarters += questions.Count;
             low += questions.Count(q => q.Chance < 0.01);
-            foreach (var q in questions.Where(q => q.AdjustedChance < CopyLooks.Asked))
+            foreach (var q in questions.Where(q => q.IsAsked))
                 output.WriteLine(FormattableString.Invariant($"seed {seed}: {q}"));
-            asked += questions.Any(q => q.AdjustedChance < CopyLooks.Asked) || repeated.Count > 0 ? 1 : 0;
+            asked += questions.Any(q => q.IsAsked) || repeated.Count > 0 ? 1 : 0;
         }
 
         output.WriteLine($"{places} places: {asked} of {fleets} fleets asked about; {low} of {quarters} crews and quarters below 1 % before adjustment");
@@ -61,8 +61,8 @@ public sealed class CopyTests(ITestOutputHelper output)
             (copied, named) = (copied + truth.Count, named + truth.Count(visits.Contains));
             wrong += repeated.Count(r => !truth.Contains(r.Visit.VisitId) && !truth.Contains(r.Earlier.VisitId));
             withCopies += truth.Count > 0 ? 1 : 0;
-            found += questions.Any(q => q.CrewId == Copier && q.AdjustedChance < CopyLooks.Asked) ? 1 : 0;
-            Assert.All(questions.Where(q => q.AdjustedChance < CopyLooks.Asked), q => Assert.Equal(Copier, q.CrewId));
+            found += questions.Any(q => q.CrewId == Copier && q.IsAsked) ? 1 : 0;
+            Assert.All(questions.Where(q => q.IsAsked), q => Assert.Equal(Copier, q.CrewId));
         }
 
         output.WriteLine($"{named} of {copied} copied visits named, {wrong} others; the crew is asked in {found} of {withCopies} fleets with copies");
@@ -77,9 +77,9 @@ public sealed class CopyTests(ITestOutputHelper output)
     {
         var readings = Readings(5, 1_500, 0, 1).Select(r => r.Reading).ToList();
         var rounded = readings.Select(r => r.CrewId == "H2" ? r with { Values = [.. r.Values.Select((v, c) => c % 2 == 0 ? Math.Round(v * 2) / 2 : v)] } : r);
-        Assert.Contains(CopyLooks.Look(rounded).Questions, q => q.CrewId == "H2" && q.AdjustedChance < CopyLooks.Asked && q.DigitChance < 1e-6);
+        Assert.Contains(CopyLooks.Look(rounded).Questions, q => q.CrewId == "H2" && q.IsAsked && q.DigitChance < 1e-6);
         var steady = readings.Select((r, i) => r.CrewId == "P1" ? r with { Values = [75 + i % 5 * 0.1, .. r.Values[1..]] } : r);
-        Assert.Contains(CopyLooks.Look(steady).Questions, q => q.CrewId == "P1" && q.AdjustedChance < CopyLooks.Asked && q.SpreadColumn == "return_db_f");
+        Assert.Contains(CopyLooks.Look(steady).Questions, q => q.CrewId == "P1" && q.IsAsked && q.SpreadColumn == "return_db_f");
     }
 
     /// <summary>REVISIT_SEEDS multiplies the number of fleets, for a longer look than a test run should take.</summary>

@@ -18,6 +18,7 @@ internal static class Repeats
     private const int Window = 700;
     private const double Likeness = 2, PressureTolerance = 0.02, Tolerance = 0.002;
 
+    private static readonly double LogOfTwo = Math.Log(2);
     private static readonly double[] Same = [.. CopyReading.Columns.Select(c => c.EndsWith("_psig", StringComparison.Ordinal) ? PressureTolerance : Tolerance)];
 
     /// <summary>Tie rates of consecutive readings of one visit with nothing corrected between them.</summary>
@@ -90,7 +91,7 @@ internal static class Repeats
             }
 
             compared++;
-            log += Math.Log(2);
+            log += LogOfTwo;
             if (apart <= Same[c])
             {
                 repeated++;
