@@ -1,4 +1,5 @@
 using System.Runtime.InteropServices;
+using System.Security.Cryptography;
 using Revisit.Storage;
 
 namespace Revisit.Ingest;
@@ -14,6 +15,7 @@ internal sealed class Landing : IDisposable
     private readonly string folder;
     private readonly Dictionary<int, MonthFile> months = [];
     private readonly FileStream keys;
+    private readonly IncrementalHash keysHash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
 
     public Landing(string folder)
     {
@@ -47,7 +49,9 @@ internal sealed class Landing : IDisposable
             month.Add(bytes.Span, rows);
         }
 
-        keys.Write(MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(block.Keys)));
+        var added = MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(block.Keys));
+        keys.Write(added);
+        keysHash.AppendData(added);
         Rows += block.Keys.Count;
     }
 
@@ -57,12 +61,12 @@ internal sealed class Landing : IDisposable
         Parallel.ForEach(months, month =>
         {
             month.Value.Flush();
-            publication.Adopt(RowsArea, $"{sourceId}/{MonthName(month.Key)}", ".rows", month.Value.Path, month.Value.Rows);
+            publication.Adopt(RowsArea, $"{sourceId}/{MonthName(month.Key)}", ".rows", month.Value.Path, month.Value.Rows, month.Value.Sha256());
         });
         months.Clear(); // with their buffers
 
         keys.Dispose();
-        publication.Adopt(KeysArea, sourceId, ".keys", Path.Combine(folder, "keys"), Rows);
+        publication.Adopt(KeysArea, sourceId, ".keys", Path.Combine(folder, "keys"), Rows, Convert.ToHexStringLower(keysHash.GetHashAndReset()));
     }
 
     /// <summary>Reads the keys of a source.</summary>
@@ -77,6 +81,7 @@ internal sealed class Landing : IDisposable
     public void Dispose()
     {
         keys.Dispose();
+        keysHash.Dispose();
         if (Directory.Exists(folder))
         {
             Directory.Delete(folder, recursive: true);
@@ -86,6 +91,7 @@ internal sealed class Landing : IDisposable
     private sealed class MonthFile(string path)
     {
         private readonly MemoryStream gathered = new(1 << 14);
+        private readonly IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
 
         public string Path { get; } = path;
 
@@ -106,7 +112,17 @@ internal sealed class Landing : IDisposable
             // Opened for each flush: a file of many months must not hold many files open.
             using var file = new FileStream(Path, FileMode.Append, FileAccess.Write, FileShare.None, 0);
             file.Write(gathered.GetBuffer(), 0, (int)gathered.Position);
+            hash.AppendData(gathered.GetBuffer(), 0, (int)gathered.Position);
             gathered.Position = 0;
+        }
+
+        /// <summary>SHA-256 of all that was flushed.</summary>
+        public string Sha256()
+        {
+            using (hash)
+            {
+                return Convert.ToHexStringLower(hash.GetHashAndReset());
+            }
         }
     }
 }

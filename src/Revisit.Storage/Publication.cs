@@ -63,15 +63,9 @@ public sealed class Publication : IDisposable
     public CatalogEntry PutFile(string area, string partition, string extension, Func<Stream, long> write, string madeFrom = "") =>
         Put(area, partition, extension, write, null, madeFrom);
 
-    /// <summary>Moves a finished file into the lake, named by its content.</summary>
-    public CatalogEntry Adopt(string area, string partition, string extension, string path, long rows)
+    /// <summary>Moves a finished file into the lake, named by its content, whose SHA-256 is <paramref name="sha"/>.</summary>
+    public CatalogEntry Adopt(string area, string partition, string extension, string path, long rows, string sha)
     {
-        string sha;
-        using (var file = File.OpenRead(path))
-        {
-            sha = Convert.ToHexStringLower(SHA256.HashData(file));
-        }
-
         Directory.CreateDirectory(Path.Combine(folder, area));
         var name = NameOf(area, partition, sha, extension);
         File.Move(path, Path.Combine(folder, name), overwrite: true);
