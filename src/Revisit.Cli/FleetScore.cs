@@ -82,7 +82,7 @@ internal static class FleetScore
 
             // A sheet copied from another install says nothing of this one, and a row that ingest rejected was never judged.
             if (Text("copied") == "false" && found.TryGetValue((Text("visit_id"), int.Parse(Text("reading_no"), CultureInfo.InvariantCulture)), out var f)
-                && RowOf(Number("airflow_ratio"), Number("charge_ratio"), Text("other_fault"), Number("other_severity"), Text("clean") == "true") is { } row)
+                && RowOf(Number("airflow_over_design"), Number("charge_ratio"), Text("other_fault"), Number("other_severity"), Text("clean") == "true") is { } row)
             {
                 scored.Add(new(row.Fault, row.Severity, row.Truth, f.Finding, f.Probability));
             }

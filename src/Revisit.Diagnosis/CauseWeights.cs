@@ -28,7 +28,7 @@ internal sealed class CauseWeights
 
     /// <summary>All bits where a level's line starts at another level, none where it starts at a sound system.</summary>
     private static readonly double[] HasStart = [.. Enumerable.Range(0, (Single + 3) / 4 * 4).Select(l => l % Severities == 0 ? 0 : BitConverter.Int64BitsToDouble(-1))];
-    private static readonly double[] PairPrior = [.. SignatureTable.Levels.Skip(Single).Select(l => Causes.BaseRates[Causes.Of(l.Kind)] * Causes.BaseRates[Causes.Of(l.With!.Value)] / 4)];
+    private static readonly double[] PairPrior = [.. SignatureTable.Levels.Skip(Single).Select(l => Causes.BaseRates[Causes.Of(l.Kind)] * Causes.BaseRates[Causes.Of(l.With!.Value)] * PairShare(l))];
     private static readonly (int Cause, double Prior)[] LinePrior = [.. Enumerable.Range(0, Single).Select(l => Kinds[l / Severities] is var kind && l % Severities is var s && s == 0
         ? (Causes.InLine, Causes.BaseRates[Causes.InLine] * TolerableShare[l / Severities])
         : (Causes.Of(kind), Causes.RateOf(kind) * Causes.SeverityShare[s]))];
@@ -256,6 +256,9 @@ internal sealed class CauseWeights
         least = Vector256.Min(least, square);
         return prior * Vector256.Exp(-0.5 * ResidualSet.Bent(square)) / Vector256.Sqrt(volume);
     }
+
+    /// <summary>Share of a pair's rate at each of its severities: of airflow the two alike, of charge the smaller more often, as single faults are (judgement).</summary>
+    private static double PairShare(FaultLevel pair) => 0.5 * pair.WithSeverity switch { < 0.15 => 0.55, < 0.3 => 0.35, _ => 0.1 };
 
     private static double Severity(int level) => level < 0 ? 0 : LevelSeverity[level];
 

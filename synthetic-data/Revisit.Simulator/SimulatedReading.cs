@@ -50,7 +50,7 @@ public sealed class SimulatedReading
     public required DateTime SavedAt { get; init; }
 
     /// <summary>What was true while the reading was taken.</summary>
-    public ReadingTruth Truth { get; internal set; } = new(1, 1, "none", 0, "none", 0, false, false, false);
+    public ReadingTruth Truth { get; internal set; } = new(1, 1, 1, "none", 0, "none", 0, false, false, false);
 }
 
 /// <summary>The description of an install that each of its rows repeats; units as in the nomenclature, NaN where there is none.</summary>
@@ -61,6 +61,7 @@ public sealed record InstallSheet(
 
 /// <summary>The truth of a system while a reading was taken.</summary>
 /// <param name="AirflowRatio">Volume airflow over 400 cfm per ton, 1.</param>
+/// <param name="AirflowOverDesign">Volume airflow over the design airflow of the unit, which its records give, 1.</param>
 /// <param name="ChargeRatio">Charge over right charge, 1.</param>
 /// <param name="OtherFault">A code of the findings, or "none".</param>
 /// <param name="OtherSeverity">Its severity as the equipment model counts it, 0 to 0.6.</param>
@@ -69,7 +70,7 @@ public sealed record InstallSheet(
 /// <param name="Faulty">Airflow outside 300…500 cfm per ton, charge outside ±15 %, or another fault.</param>
 /// <param name="Clean">Steady, with every core value taken and written as measured.</param>
 /// <param name="Copied">Written from an earlier sheet, not read.</param>
-public sealed record ReadingTruth(double AirflowRatio, double ChargeRatio, string OtherFault, double OtherSeverity, string Causes, double CapacityLossPct, bool Faulty, bool Clean, bool Copied);
+public sealed record ReadingTruth(double AirflowRatio, double AirflowOverDesign, double ChargeRatio, string OtherFault, double OtherSeverity, string Causes, double CapacityLossPct, bool Faulty, bool Clean, bool Copied);
 
 /// <summary>The truth of an install at start-up, and what became of it.</summary>
 /// <param name="InstallId">The install.</param>

@@ -20,8 +20,8 @@ public static class SimulatorRun
         using var truth = Open(folder, "truth.csv");
         using var readingTruth = Open(folder, "reading_truth.csv");
         PlainCsv.WriteHeading(readings);
-        truth.Write("install_id,crew_id,airflow_ratio,charge_ratio,other_fault,other_severity,faulty,first_follow_up,causes,capacity_loss_pct\n");
-        readingTruth.Write("visit_id,reading_no,airflow_ratio,charge_ratio,other_fault,other_severity,faulty,clean,copied,causes,capacity_loss_pct\n");
+        truth.Write("install_id,crew_id,airflow_ratio,airflow_over_design,charge_ratio,other_fault,other_severity,faulty,first_follow_up,causes,capacity_loss_pct\n");
+        readingTruth.Write("visit_id,reading_no,airflow_ratio,airflow_over_design,charge_ratio,other_fault,other_severity,faulty,clean,copied,causes,capacity_loss_pct\n");
         var line = new StringBuilder(700);
         long rows = 0, installs = 0;
         foreach (var install in FleetSimulator.Installs(settings))
@@ -54,7 +54,7 @@ public static class SimulatorRun
     }
 
     private static string Values(ReadingTruth t) =>
-        string.Create(CultureInfo.InvariantCulture, $"{t.AirflowRatio:0.0000},{t.ChargeRatio:0.0000},{t.OtherFault},{t.OtherSeverity:0.000},{(t.Faulty ? "true" : "false")}");
+        string.Create(CultureInfo.InvariantCulture, $"{t.AirflowRatio:0.0000},{t.AirflowOverDesign:0.0000},{t.ChargeRatio:0.0000},{t.OtherFault},{t.OtherSeverity:0.000},{(t.Faulty ? "true" : "false")}");
 
     private static string Causes(ReadingTruth t) => string.Create(CultureInfo.InvariantCulture, $"{t.Causes},{t.CapacityLossPct:0.0}");
 

@@ -78,14 +78,14 @@ public sealed class SignatureTable
     public static IReadOnlyList<FaultLevel> Levels { get; } =
     [
         .. At(FaultKind.AirflowLow, 0.1, 0.2, 0.3, 0.4, 0.5), .. At(FaultKind.AirflowHigh, 0.1, 0.25, 0.4, 0.6, 0.8),
-        .. At(FaultKind.ChargeLow, 0.05, 0.1, 0.15, 0.2, 0.3), .. At(FaultKind.ChargeHigh, 0.05, 0.1, 0.15, 0.2, 0.3),
+        .. At(FaultKind.ChargeLow, 0.05, 0.1, 0.2, 0.3, 0.4), .. At(FaultKind.ChargeHigh, 0.05, 0.1, 0.15, 0.25, 0.35),
         .. At(FaultKind.LiquidRestriction, 0.1, 0.2, 0.3, 0.5, 0.8), .. At(FaultKind.CondenserAirflowLow, 0.1, 0.2, 0.3, 0.4, 0.5),
         .. At(FaultKind.NonCondensables, 0.1, 0.2, 0.4, 0.6, 0.8), .. At(FaultKind.ValveLeak, 0.1, 0.2, 0.3, 0.4, 0.5),
         .. At(FaultKind.EfficiencyLoss, 0.1, 0.2, 0.3, 0.4, 0.5),
         .. from air in new[] { FaultKind.AirflowLow, FaultKind.AirflowHigh }
            from charge in new[] { FaultKind.ChargeLow, FaultKind.ChargeHigh }
            from airSeverity in new[] { 0.2, 0.4 }
-           from chargeSeverity in new[] { 0.1, 0.2 }
+           from chargeSeverity in new[] { 0.1, 0.2, 0.35 }
            select new FaultLevel(air, airSeverity, charge, chargeSeverity),
     ];
 
