@@ -5,6 +5,8 @@ namespace Revisit.Ingest;
 /// <summary>Holds the heading line of a file against its profile.</summary>
 internal static class Headings
 {
+    private const int MostShown = 100, LongestShown = 60;
+
     /// <summary>What is worth saying about the headings of a file that can be read all the same.</summary>
     /// <exception cref="UserError">Rows cannot be told apart without a heading that is missing, or a heading is ambiguous: all faults are listed.</exception>
     public static List<string> Check(SourceProfile profile, List<string> headings, string sourceName, int line)
@@ -39,7 +41,7 @@ internal static class Headings
         {
             // With private columns only known headings are shown: what stands here may be a row of data.
             var shown = profile.Private.Count == 0 ? headings : [.. headings.Where(known.Contains)];
-            problems.Add($"{headings.Count} headings in {sourceName} line {line}{(shown.Count < headings.Count ? ", of which the profile knows" : "")}: {string.Join(" | ", shown)}");
+            problems.Add($"{headings.Count} headings in {sourceName} line {line}{(shown.Count < headings.Count ? ", of which the profile knows" : "")}: {List(shown, " | ")}");
             throw new UserError($"{sourceName} does not fit the profile '{profile.Name}'; nothing was read:", problems);
         }
 
@@ -47,11 +49,15 @@ internal static class Headings
         var remarks = problems.Select(p => p + "; the column stays empty").ToList();
         if (unused.Count > 0)
         {
-            remarks.Add($"{sourceName}: headings not used by profile '{profile.Name}': {string.Join(", ", unused)}; map them, or list them under ignored or private");
+            remarks.Add($"{sourceName}: headings not used by profile '{profile.Name}': {List(unused, ", ")}; map them, or list them under ignored or private");
         }
 
         return remarks;
     }
+
+    /// <summary>The headings, but not without end: what stands where headings should may be anything.</summary>
+    private static string List(List<string> headings, string between) =>
+        string.Join(between, headings.Take(MostShown).Select(h => h.Length > LongestShown ? h[..LongestShown] + "…" : h)) + (headings.Count > MostShown ? $"{between}and {headings.Count - MostShown} more" : "");
 
     private static string Place(SourceProfile profile, ProfileColumn column) => column.Line > 0 ? $"{profile.File}:{column.Line}: " : "";
 }

@@ -65,7 +65,7 @@ internal sealed class RecordReader(TextReader text, char delimiter)
         }
     }
 
-    /// <summary>Reads one physical line as one field; a line over <see cref="MaxRecord"/> is <see cref="Broken"/>.</summary>
+    /// <summary>Reads one physical line as one field; a line over <see cref="MaxRecord"/> is <see cref="Broken"/>, and of one over twice that only the start is kept.</summary>
     public bool ReadLine()
     {
         Broken = TooLong = false;
@@ -298,9 +298,14 @@ internal sealed class RecordReader(TextReader text, char delimiter)
         while ((stop = buffer.AsSpan(at, end - at).IndexOfAny('\n', '\r')) < 0)
         {
             at = end;
-            if (at - start > 2 * MaxRecord || !More(ref start, ref at))
+            if (at - start > 2 * MaxRecord)
             {
-                // Not a line of text at all, or the end: take what there is as one piece.
+                // Too long to be data: the rest of the line is passed over, so that it stays one line and takes no more room.
+                at = end = start + MaxRecord + 1;
+            }
+
+            if (!More(ref start, ref at))
+            {
                 break;
             }
         }

@@ -17,7 +17,7 @@ internal sealed class RejectedSpill(string path) : IDisposable
     public void Add(int line, string rawText, Rejection why)
     {
         writer.Write(line);
-        writer.Write(rawText.Length > LongestRaw ? rawText[..LongestRaw] + "…" : rawText);
+        writer.Write(rawText.Length > LongestRaw ? rawText[..(char.IsHighSurrogate(rawText[LongestRaw - 1]) ? LongestRaw - 1 : LongestRaw)] + "…" : rawText);
         writer.Write(why.Reason);
         writer.Write(why.Detail);
         Rows++;

@@ -63,6 +63,9 @@ public static class SourceFiles
         /// <summary>Exports shrink to a third or a tenth; the format itself ends near a thousandth.</summary>
         private const int MostTimes = 200;
         private const long AlwaysAllowed = 64L << 20;
+
+        /// <summary>Bytes of the head and the end of a compressed file, RFC 1952 section 2.3: cut off within its head, its last bytes say nothing.</summary>
+        private const int SmallestFile = 18;
         private readonly GZipStream expanding = new(file, CompressionMode.Decompress);
         private readonly long most = Math.Max(AlwaysAllowed, file.Length * MostTimes);
         private readonly uint storedLength = StoredLength(file);
@@ -82,7 +85,7 @@ public static class SourceFiles
             {
                 var read = expanding.Read(buffer);
                 expanded += read;
-                if (read == 0 && buffer.Length > 0 && (uint)expanded != storedLength)
+                if (read == 0 && buffer.Length > 0 && ((uint)expanded != storedLength || file.Length < SmallestFile))
                 {
                     // The library takes a file that is cut off for one that ends.
                     throw new InvalidDataException($"{expanded} bytes where its end says {storedLength}; files put together from several compressed ones cannot be read either");

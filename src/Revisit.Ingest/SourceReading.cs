@@ -79,29 +79,40 @@ internal sealed class SourceReading(SourceProfile profile, string sourceName, La
             },
             new ExecutionDataflowBlockOptions { BoundedCapacity = 4 });
         build.LinkTo(land, new DataflowLinkOptions { PropagateCompletion = true });
-        var block = blocks.Take();
-        while (read())
+        try
         {
-            if (reader.Blank)
+            var block = blocks.Take();
+            while (read())
             {
-                continue;
-            }
-
-            block.Add(reader);
-            RowsRead++;
-            if (block.IsFull)
-            {
-                if (!build.SendAsync(block).GetAwaiter().GetResult())
+                if (reader.Blank)
                 {
-                    break; // a builder or the landing failed; its fault is thrown below
+                    continue;
                 }
 
-                block = blocks.Take();
+                block.Add(reader);
+                RowsRead++;
+                if (block.IsFull)
+                {
+                    if (!build.SendAsync(block).GetAwaiter().GetResult())
+                    {
+                        break; // a builder or the landing failed; its fault is thrown below
+                    }
+
+                    block = blocks.Take();
+                }
             }
+
+            build.SendAsync(block).GetAwaiter().GetResult();
+            build.Complete();
+        }
+        catch (Exception e)
+        {
+            // The text ended in a fault: nothing may land any more when the landing is taken away.
+            ((IDataflowBlock)build).Fault(e);
+            land.Completion.ContinueWith(_ => { }, TaskScheduler.Default).GetAwaiter().GetResult();
+            throw;
         }
 
-        build.SendAsync(block).GetAwaiter().GetResult();
-        build.Complete();
         land.Completion.GetAwaiter().GetResult();
     }
 

@@ -137,4 +137,57 @@ public class StrangeInputTests
         _ = await Assert.ThrowsAsync<ObjectDisposedException>(() => run.WaitAsync(TimeSpan.FromSeconds(20)));
     }
 
+    /// <summary>A text that ends in a fault, as a damaged compressed file does.</summary>
+    private sealed class FailingStream(byte[] bytes) : MemoryStream(bytes)
+    {
+        public override int Read(byte[] buffer, int offset, int count) => Position < Length ? base.Read(buffer, offset, count) : throw new IOException("made to fail");
+    }
+
+    [Fact]
+    public void When_a_text_ends_in_a_fault_nothing_lands_any_more()
+    {
+        using var lake = new SampleLake();
+        Directory.CreateDirectory(lake.Folder);
+        using var landing = new Landing(Path.Combine(lake.Folder, "work"));
+        using var rejected = new RejectedSpill(Path.Combine(lake.Folder, "rejected"));
+        var text = System.Text.Encoding.UTF8.GetBytes(PlainRows.Heading + string.Concat(Enumerable.Repeat(PlainRows.Row(), 20_000)));
+        var reading = new SourceReading(SourceProfile.Plain(SourceKind.Csv), "made.csv", landing, rejected, null);
+        Assert.Throws<IOException>(() => reading.Run(new FailingStream(text)));
+        var landed = landing.Rows;
+        Thread.Sleep(200);
+        Assert.Equal(landed, landing.Rows);
+    }
+
+    [Theory]
+    [InlineData("plain.csv")]
+    [InlineData("plain.ndjson")]
+    public void A_line_of_many_megabytes_is_one_rejected_row(string name)
+    {
+        using var lake = new SampleLake();
+        var (before, after) = name.EndsWith(".csv", StringComparison.Ordinal) ? (PlainRows.Heading, PlainRows.Row())
+            : ("\n", """{"visit_id":"V1","reading_no":1,"install_id":"I1","crew_id":"C1","visit_kind":"other","visited_at":"2026-07-14T15:00:00Z"}""");
+        var summary = lake.IngestText(before + new string('x', 10 * RecordReader.MaxRecord) + "\n" + after, name);
+        Assert.Equal((2, 1, 1), (summary.RowsRead, summary.Accepted, summary.RejectedByReason["too_long"]));
+        Assert.Equal(["2", "3"], lake.Query("SELECT (SELECT source_line FROM rejected_rows), source_line FROM readings").Single());
+    }
+
+    [Fact]
+    public void A_rejected_row_whose_kept_text_ends_inside_a_pair_of_surrogates_is_kept()
+    {
+        using var lake = new SampleLake();
+        var summary = lake.IngestText(PlainRows.Heading + "x" + string.Concat(Enumerable.Repeat("😀", 3_000)) + "\n");
+        Assert.Equal((1, 1), (summary.RowsRead, summary.Rejected));
+        Assert.Equal("x" + string.Concat(Enumerable.Repeat("😀", 1_999)) + "…", lake.One("SELECT raw_text FROM rejected_rows"));
+    }
+
+    [Fact]
+    public void What_stands_where_headings_should_is_not_shown_without_end()
+    {
+        using var lake = new SampleLake();
+        var columns = new string(',', 100_000);
+        Assert.InRange(Assert.Throws<Records.UserError>(() => lake.IngestText("visit_id" + columns.Replace(",", ",x", StringComparison.Ordinal))).Message.Length, 200, 4_000);
+        var summary = lake.IngestText(PlainRows.Heading.TrimEnd() + columns.Replace(",", ",y", StringComparison.Ordinal));
+        Assert.InRange(Assert.Single(summary.Remarks).Length, 200, 4_000);
+        Assert.EndsWith("and 99900 more; map them, or list them under ignored or private", Assert.Single(summary.Remarks), StringComparison.Ordinal);
+    }
 }
