@@ -62,7 +62,8 @@ public static partial class ProfileDraft
         }
 
         var name = Path.GetFileNameWithoutExtension(SourceFiles.PlainName(path)).ToLowerInvariant();
-        return lines[0].TrimStart().StartsWith('{') ? OfJson(lines, name) : OfCsv(lines, name, encoding);
+        return lines[0].TrimStart().StartsWith('{') ? OfJson(lines, name) : OfCsv(lines, name, encoding)
+            ?? throw new UserError($"no heading line was found in {path}: expected delimited text (comma, semicolon, tab or bar) or one JSON object a line");
     }
 
     private static (string[] Lines, string Encoding) Sample(string path)
@@ -107,7 +108,7 @@ public static partial class ProfileDraft
         return false;
     }
 
-    private static DraftedProfile OfCsv(string[] lines, string name, string encoding)
+    private static DraftedProfile? OfCsv(string[] lines, string name, string encoding)
     {
         var text = string.Join('\n', lines);
         var (delimiter, records) = new[] { ',', ';', '\t', '|' }.Select(d => (Delimiter: d, Records: Records(text, d)))
@@ -116,7 +117,7 @@ public static partial class ProfileDraft
         var preamble = records.TakeWhile(r => r.Count != width).Count();
         if (records.Count <= preamble)
         {
-            throw new UserError("no heading line was found: expected delimited text (comma, semicolon, tab or bar) or one JSON object a line");
+            return null;
         }
 
         var columns = records[preamble].Select((h, i) => (Heading: h.Trim(), Values: records.Skip(preamble + 1).Where(r => r.Count == width).Select(r => r[i].Trim()).ToList())).ToList();

@@ -64,4 +64,11 @@ public class DraftTests
         var path = text is null ? Path.Combine(lake.Folder, "none.csv") : lake.File("empty.csv", text);
         Assert.Contains(Path.GetFileName(path), Assert.Throws<Records.UserError>(() => ProfileDraft.Of(path)).Message, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void A_file_in_which_no_heading_line_is_found_is_named()
+    {
+        using var lake = new SampleLake();
+        Assert.Contains("odd.csv", Assert.Throws<Records.UserError>(() => ProfileDraft.Of(lake.File("odd.csv", "\n"))).Message, StringComparison.Ordinal);
+    }
 }
