@@ -24,6 +24,9 @@ internal abstract class BlockBuilder
         }
     }
 
+    /// <summary>How many times that occur twice, as daylight saving ended, were taken as the earlier.</summary>
+    public abstract int TakenAsEarlier { get; }
+
     protected virtual void Begin(RecordBlock block)
     {
     }
@@ -39,6 +42,8 @@ internal sealed class CsvBlockBuilder(SourceProfile profile, List<string> headin
     private readonly KeptText keptText = new(profile, headings.IndexOf);
     private readonly RowBuilder builder = new(profile, headings.IndexOf);
     private readonly BlockFields fields = new();
+
+    public override int TakenAsEarlier => builder.TakenAsEarlier;
 
     protected override void Begin(RecordBlock block) => keptText.Learn(block, headings.Count);
 
@@ -81,6 +86,8 @@ internal sealed class JsonBlockBuilder : BlockBuilder
     private readonly RowBuilder builder;
     private readonly KeptText keptText;
     private bool parsed;
+
+    public override int TakenAsEarlier => builder.TakenAsEarlier;
 
     public JsonBlockBuilder(SourceProfile profile)
     {

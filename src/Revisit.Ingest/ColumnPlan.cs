@@ -1,4 +1,3 @@
-using System.Globalization;
 using NodaTime;
 using NodaTime.Text;
 using Revisit.Records;
@@ -149,9 +148,12 @@ internal sealed class ColumnPlan
     }
 
     /// <summary>What a time should have looked like.</summary>
-    public string InstantExpected => column.Formats.Count == 0
-        ? "expected an ISO 8601 time with Z or an offset, or a local time of the profile's zone"
-        : $"expected a time as {string.Join(" or ", column.Formats)} that exists in zone {profile.Zone?.Id ?? "UTC"}";
+    public string InstantExpected => column.Formats.Count > 0
+        ? $"expected a time as {string.Join(" or ", column.Formats)} that exists in {(profile.Zone is { } zone ? $"zone {zone.Id}" : "the profile's zone, but it names none")}"
+        : "expected an ISO 8601 time with Z or an offset" + (profile.Zone is { Id: var id } ? $", or a local time that exists in zone {id}" : "; without one the profile must name a zone");
+
+    /// <summary>How many times that occur twice, as daylight saving ended, were taken as the earlier.</summary>
+    public int TakenAsEarlier { get; private set; }
 
     /// <summary>The number of the cell times a factor, read as if it had been written in another unit; NaN when it is not a number.</summary>
     public double Reread(FieldSource source, UcumUnit unit, double factor, double barometerPsi)
@@ -248,8 +250,7 @@ internal sealed class ColumnPlan
         day = 0;
         if (column.Formats.Count == 0)
         {
-            // Not DateOnly.TryParseExact: this is the commonest form, and three columns of nearly every row hold one.
-            var ok = TryIsoDay(cell, out var iso);
+            var ok = IsoTime.TryDay(cell, out var iso);
             day = ok ? iso.DayNumber : 0;
             return ok && Sensible(iso.Year);
         }
@@ -273,34 +274,23 @@ internal sealed class ColumnPlan
         LocalDateTime local;
         if (column.Formats.Count == 0)
         {
-            if (TryUtcSeconds(cell, out var utc))
-            {
-                ticks = utc.Ticks;
-                siteDay = profile.Zone is null || profile.Zone == DateTimeZone.Utc
-                    ? DateOnly.FromDateTime(utc).DayNumber
-                    : DateOnly.FromDateTime(Instant.FromDateTimeUtc(utc).InZone(profile.Zone).ToDateTimeUnspecified()).DayNumber;
-                return Sensible(utc.Year);
-            }
-
-            if (cell.Length < 16 || cell[4] != '-' || cell[7] != '-' || cell[10] is not ('T' or ' ')
-                || !DateTimeOffset.TryParse(cell, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var moment) || !Sensible(moment.Year))
+            if (!IsoTime.TryRead(cell, out var written, out var offset) || !Sensible(written.Year))
             {
                 return false;
             }
 
-            var tail = cell[10..];
-            if (tail.Contains('Z') || tail.Contains('z') || tail.Contains('+') || tail.LastIndexOf('-') > 0)
+            if (offset is { } minutes)
             {
-                ticks = moment.UtcTicks;
+                var utc = DateTime.SpecifyKind(written.AddMinutes(-minutes), DateTimeKind.Utc);
+                ticks = utc.Ticks;
                 // The day at the site: that of the profile's zone; without one, the offset is the site's own.
-                var atSite = profile.Zone is null ? moment.DateTime
-                    : profile.Zone == DateTimeZone.Utc ? moment.UtcDateTime
-                    : Instant.FromDateTimeOffset(moment).InZone(profile.Zone).ToDateTimeUnspecified();
-                siteDay = DateOnly.FromDateTime(atSite).DayNumber;
+                siteDay = DateOnly.FromDateTime(profile.Zone is null ? written
+                    : profile.Zone == DateTimeZone.Utc ? utc
+                    : Instant.FromDateTimeUtc(utc).InZone(profile.Zone).ToDateTimeUnspecified()).DayNumber;
                 return true;
             }
 
-            local = LocalDateTime.FromDateTime(moment.DateTime);
+            local = LocalDateTime.FromDateTime(written);
         }
         else
         {
@@ -314,70 +304,16 @@ internal sealed class ColumnPlan
             local = pattern.Parse(text).Value;
         }
 
-        // A local time that daylight saving skips does not exist; one that occurs twice is taken as the earlier. Without a zone it is UTC.
-        var mapping = (profile.Zone ?? DateTimeZone.Utc).MapLocal(local);
-        if (mapping.Count == 0 || !Sensible(local.Year))
+        // A local time that daylight saving skips does not exist; one that occurs twice is taken as the earlier. Without a zone it says nothing.
+        if (profile.Zone?.MapLocal(local) is not { Count: > 0 } mapping || !Sensible(local.Year))
         {
             return false;
         }
 
+        TakenAsEarlier += mapping.Count - 1;
         ticks = mapping.First().ToInstant().ToDateTimeUtc().Ticks;
         siteDay = new DateOnly(local.Year, local.Month, local.Day).DayNumber;
         return true;
-    }
-
-    /// <summary>The commonest form, yyyy-MM-ddTHH:mm:ssZ, without the general parser.</summary>
-    private static bool TryUtcSeconds(ReadOnlySpan<char> cell, out DateTime utc)
-    {
-        utc = default;
-        if (cell.Length != 20 || cell[10] != 'T' || cell[13] != ':' || cell[16] != ':' || cell[19] != 'Z')
-        {
-            return false;
-        }
-
-        var (hour, minute, second) = (Digits(cell[11..13]), Digits(cell[14..16]), Digits(cell[17..19]));
-        if (!TryIsoDay(cell, out var day) || hour is < 0 or > 23 || minute is < 0 or > 59 || second is < 0 or > 59)
-        {
-            return false;
-        }
-
-        utc = day.ToDateTime(new TimeOnly(hour, minute, second), DateTimeKind.Utc);
-        return true;
-    }
-
-    /// <summary>A day written yyyy-MM-dd, whatever follows it.</summary>
-    private static bool TryIsoDay(ReadOnlySpan<char> cell, out DateOnly result)
-    {
-        result = default;
-        if (cell.Length < 10 || cell[4] != '-' || cell[7] != '-')
-        {
-            return false;
-        }
-
-        var (year, month, day) = (Digits(cell[..4]), Digits(cell[5..7]), Digits(cell[8..10]));
-        if (year < 1 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth(year, month))
-        {
-            return false;
-        }
-
-        result = new DateOnly(year, month, day);
-        return true;
-    }
-
-    private static int Digits(ReadOnlySpan<char> text)
-    {
-        var value = 0;
-        foreach (var c in text)
-        {
-            if (!char.IsAsciiDigit(c))
-            {
-                return -1;
-            }
-
-            value = value * 10 + (c - '0');
-        }
-
-        return value;
     }
 
     private static bool Sensible(int year) => year is >= 1990 and <= 2100;

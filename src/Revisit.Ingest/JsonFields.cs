@@ -14,6 +14,11 @@ internal sealed class JsonFields(IReadOnlyList<string> paths) : FieldSource
     /// <summary>Parses a line. Bare NaN and Infinity are not JSON: they are read as texts, so that only their value is lost.</summary>
     public bool TryParse(string line)
     {
+        if (!line.AsSpan().TrimStart().StartsWith('{'))
+        {
+            return false; // without the cost of an exception: there may be millions of such lines
+        }
+
         try
         {
             Load(line);

@@ -39,6 +39,9 @@ internal sealed class RowBuilder
             (column, unit, factor) => planOf[column]?.Reread(current, unit, factor, currentBarometerPsi) ?? double.NaN);
     }
 
+    /// <summary>How many times that occur twice were taken as the earlier.</summary>
+    public int TakenAsEarlier => plans.Sum(p => p.TakenAsEarlier);
+
     private static double BarometerPsi(double elevationFt) =>
         Units.StandardBarometerPascal(elevationFt * Units.MetrePerFoot) / Units.PascalPerPsi;
 

@@ -114,6 +114,10 @@ internal sealed class SourceReading(SourceProfile profile, string sourceName, La
         }
 
         land.Completion.GetAwaiter().GetResult();
+        if (builders.All.Sum(b => b.TakenAsEarlier) is > 0 and var twice)
+        {
+            Remarks.Add(string.Create(CultureInfo.InvariantCulture, $"{sourceName}: {twice:N0} local times lie in an hour that comes twice as daylight saving ends in {profile.Zone}; each was taken as the earlier"));
+        }
     }
 
     private void Land(BlockRows block)
@@ -135,6 +139,9 @@ internal sealed class SourceReading(SourceProfile profile, string sourceName, La
     private sealed class Idle<T>(Func<T> make)
     {
         private readonly ConcurrentBag<T> waiting = [];
+
+        /// <summary>All of them, when none is in use.</summary>
+        public IEnumerable<T> All => waiting;
 
         public T Take() => waiting.TryTake(out var item) ? item : make();
 

@@ -36,7 +36,7 @@ internal sealed class DamagedFile
         (6, "strange cells", f => f.Times(1, 6, () => f.OneLine(line => f.Cells(line, cells => cells[f.random.Next(cells.Count)] = f.One(Strange))))),
         (4, "strange times", f => f.Times(1, 3, () => f.OneLine(line => f.Cells(line, cells => cells[f.random.Next(cells.Count)] = f.One(StrangeTimes))))),
         (4, "pairs of surrogates", f => f.Text = f.InText(f.Text, new string('x', f.random.Next(2)) + string.Concat(Enumerable.Repeat("😀", f.random.Next(1, 4_000))))),
-        (1, "a field of 10 MB", f => f.Text = f.InText(f.Text, f.One<string>(["", "\"", f.delimiter + "\""]) + f.LongText())),
+        (2, "a field of 1 to 10 MB", f => f.Text = f.InText(f.Text, f.One<string>(["", "\"", f.delimiter + "\""]) + f.LongText())),
         (1, "100,000 columns", f => f.Line(f.random.Next(f.lines), line => f.One<string>([line.TrimEnd('\n'), ""]) + new string(f.delimiter, Columns) + "\n")),
         (2, "10,000 levels", f => f.Text = f.InText(f.Text, string.Concat(Enumerable.Repeat(f.One<string>(["[", "{\"a\":"]), Levels)) + f.One<string>(["", "1" + new string(']', Levels), "1" + new string('}', Levels)]))),
         (3, "lines repeated", f => f.OneLine(line => string.Concat(Enumerable.Repeat(line, f.random.Next(2, 60))))),
@@ -85,6 +85,7 @@ internal sealed class DamagedFile
         // What begins like a compressed file is taken for one.
         MustBeRefused = bytes.AsSpan().StartsWith((byte[])[0x1f, 0x8b]);
         (Content, Stored) = (MustBeRefused ? null : bytes, bytes);
+        (TextLength, TextLines) = (bytes.Length, bytes.Count(b => b is (byte)'\n' or (byte)'\r'));
         Compress();
     }
 
@@ -104,6 +105,11 @@ internal sealed class DamagedFile
 
     /// <summary>The bytes of its text; none when a compressed file was damaged in a way that may or may not show.</summary>
     public byte[]? Content { get; private set; }
+
+    /// <summary>Bytes of the text before it was compressed, and how many of them end lines.</summary>
+    public int TextLength { get; }
+
+    public int TextLines { get; }
 
     /// <summary>Whether a compressed file was damaged in a way that must be seen.</summary>
     public bool MustBeRefused { get; private set; }
@@ -148,7 +154,7 @@ internal sealed class DamagedFile
     private string LongText()
     {
         var piece = One<string>(["x", "é", "a,b;", "😀", "line\n", "\"\""]);
-        return string.Concat(Enumerable.Repeat(piece, LongField / piece.Length));
+        return string.Concat(Enumerable.Repeat(piece, (random.Next(5) == 0 ? LongField : random.Next(LongField / 12, LongField / 4)) / piece.Length));
     }
 
     private void InAnotherEncoding()

@@ -24,7 +24,7 @@ public class DelimitedTests
 
     private static string Text(char d, string back, string flow, string note, string newline = "\n") =>
         string.Join(d, "Visit", "No", "Unit", "Crew", "Why", "At", "Back", "Flow", "Note") + newline
-        + string.Join(d, "V1", "1", "I1", "C1", "callback", "2026-07-14 10:00", back, flow, note) + newline;
+        + string.Join(d, "V1", "1", "I1", "C1", "callback", "2026-07-14 10:00Z", back, flow, note) + newline;
 
     /// <summary>The one reading of a text: return air, airflow, note, and how many values were set aside.</summary>
     private static string[] Reading(SourceProfile profile, string text, Encoding? encoding = null)

@@ -7,7 +7,7 @@ namespace Revisit.Ingest.Tests;
 /// </summary>
 internal static class ReferenceRecords
 {
-    /// <summary>Every record with its line from 1 and its fields; null for the fields of a broken one. Empty lines are left out.</summary>
+    /// <summary>Every record with its line from 1 and its fields; null for the fields of a broken one.</summary>
     public static IEnumerable<(int Line, List<string>? Fields)> Delimited(string text, char delimiter, int preambleLines)
     {
         var (at, line) = (0, 1);
@@ -26,11 +26,7 @@ internal static class ReferenceRecords
                 continue;
             }
 
-            if (fields is not [""])
-            {
-                yield return (line, fields);
-            }
-
+            yield return (line, fields);
             (at, line) = (AfterLineEnd(text, end), line + 1 + lines);
         }
     }
