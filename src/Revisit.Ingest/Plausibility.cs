@@ -15,7 +15,19 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
 {
     private static readonly int Outdoor = ReadingRow.At("outdoor_db_f"), ReturnDry = ReadingRow.At("return_db_f"), ReturnWet = ReadingRow.At("return_wb_f"),
         SupplyDry = ReadingRow.At("supply_db_f"), SupplyWet = ReadingRow.At("supply_wb_f"), Suction = ReadingRow.At("suction_pressure_psig"),
-        Liquid = ReadingRow.At("liquid_pressure_psig"), LiquidLine = ReadingRow.At("liquid_line_f");
+        Liquid = ReadingRow.At("liquid_pressure_psig"), SuctionLine = ReadingRow.At("suction_line_f"), LiquidLine = ReadingRow.At("liquid_line_f");
+
+    /// <summary>Two thermometers of ±1 °F and a clamp that touches badly, °F (common practice, no source).</summary>
+    private const double OverBothAirs = 3;
+
+    /// <summary>As <see cref="OverBothAirs"/>, and what rain on the condenser or an outdoor probe in its warm air can feign, °F (common practice, no source).</summary>
+    private const double UnderOutdoor = 8;
+
+    /// <summary>Two wet bulbs of ±1 °F each, and the heat of the blower, °F (common practice, no source).</summary>
+    private const double OverReturnWetBulb = 3;
+
+    // Saturated air and two probes' tolerance can show up to half a degree over, °F; supply air off a wet coil often is saturated.
+    private const double ReturnWetMargin = 0.5, SupplyWetMargin = 1.5;
 
     /// <summary>Return air under cooling is seldom closer to saturation than this, °F (common practice, no source).</summary>
     private const double UsualWetBulbDepression = 6;
@@ -71,7 +83,9 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
         // Crossed probes first: a liquid pressure in the suction column is out of range there, but that is not what is wrong.
         Crossed(row, Suction, Liquid, 0, "pressures_crossed", "suction", "liquid");
         Crossed(row, SupplyDry, ReturnDry, 3, "supply_return_crossed", "supply", "return");
+        LinesCrossed(row);
         Ranges(row);
+        WetBulbsCrossed(row);
         WetBulb(row, ReturnWet, ReturnDry);
         WetBulb(row, SupplyWet, SupplyDry);
         OutdoorSlip(row);
@@ -153,14 +167,49 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
 
         var detail = string.Create(CultureInfo.InvariantCulture, $"{lowName} {Show(below)} is over {highName} {Show(above)} {lowTerm.Unit} while cooling");
         var suggestion = swappable ? $"{lowName} and {highName} look swapped" : null;
-        row.PutAside(low, raw(low), reason, detail, suggestion);
-        row.PutAside(high, raw(high), reason, detail, suggestion);
+        Swapped(row, low, high, reason, detail, suggestion);
+    }
+
+    /// <summary>
+    /// While cooling, heat flows out of the liquid to the outdoor air, so that the liquid line is not colder than that air; and the suction
+    /// vapour was warmed by the return air and the air around its line, so that it is not warmer than both airs. Either can be feigned, by rain
+    /// or by an attic; both together only by clamps that were exchanged. Where the liquid line would be warmer than the outdoor air but
+    /// not than the return air, an exchange is not seen. Outdoor and return probes are never called exchanged: a hot house looks the same.
+    /// </summary>
+    private void LinesCrossed(ReadingRow row)
+    {
+        var (suction, liquid, outdoor) = (row.Numbers[SuctionLine], row.Numbers[LiquidLine], row.Numbers[Outdoor]);
+        if (liquid < outdoor - UnderOutdoor && suction > outdoor + OverBothAirs && suction > row.Numbers[ReturnDry] + OverBothAirs
+            && ReadingRow.TermAt(SuctionLine).Allows(liquid) && ReadingRow.TermAt(LiquidLine).Allows(suction))
+        {
+            Swapped(row, SuctionLine, LiquidLine, "lines_crossed", string.Create(CultureInfo.InvariantCulture,
+                $"liquid line {Show(liquid)} °F is under the outdoor air and suction line {Show(suction)} °F over outdoor and return air while cooling"), "suction line and liquid line look swapped");
+        }
+    }
+
+    /// <summary>
+    /// A cooling coil takes enthalpy out of the air, and wet bulb rises with enthalpy: it is not higher behind the coil than before it. The
+    /// two look exchanged where each would be possible in the other's place; where not, the wet bulb that is over its dry bulb goes alone.
+    /// </summary>
+    private void WetBulbsCrossed(ReadingRow row)
+    {
+        var (supply, back) = (row.Numbers[SupplyWet], row.Numbers[ReturnWet]);
+        if (supply > back + OverReturnWetBulb && !(supply > row.Numbers[ReturnDry] + ReturnWetMargin) && !(back > row.Numbers[SupplyDry] + SupplyWetMargin))
+        {
+            Swapped(row, SupplyWet, ReturnWet, "wet_bulbs_crossed", string.Create(CultureInfo.InvariantCulture,
+                $"supply wet bulb {Show(supply)} °F is over return wet bulb {Show(back)} °F while cooling"), "supply and return wet bulb look swapped");
+        }
+    }
+
+    private void Swapped(ReadingRow row, int one, int other, string reason, string detail, string? suggestion)
+    {
+        row.PutAside(one, raw(one), reason, detail, suggestion);
+        row.PutAside(other, raw(other), reason, detail, suggestion);
     }
 
     private void WetBulb(ReadingRow row, int wet, int dry)
     {
-        // Saturated air and two probes' tolerance can show up to half a degree over; supply air off a wet coil often is saturated.
-        var margin = wet == SupplyWet ? 1.5 : 0.5;
+        var margin = wet == SupplyWet ? SupplyWetMargin : ReturnWetMargin;
         var over = row.Numbers[wet] - row.Numbers[dry];
         if (!(over > margin))
         {

@@ -31,7 +31,7 @@ public static class Codes
     public static readonly IReadOnlyList<string> SetAside =
     [
         "not_a_number", "unknown_code", "out_of_range", "unit_slip", "decimal_slip", "wet_bulb_over_dry_bulb",
-        "pressures_crossed", "supply_return_crossed", "not_a_date",
+        "pressures_crossed", "supply_return_crossed", "lines_crossed", "wet_bulbs_crossed", "not_a_date",
     ];
 
     /// <summary>Why a whole row was rejected.</summary>

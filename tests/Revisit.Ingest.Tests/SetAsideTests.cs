@@ -85,6 +85,35 @@ public class SetAsideTests
         ["return_db_f=57:supply_return_crossed", "supply_db_f=76:supply_return_crossed"], SetAside(("supply_db_f", "76"), ("return_db_f", "57"), ("return_wb_f", "")));
 
     [Fact]
+    public void Crossed_suction_and_liquid_line() => Assert.Equal(
+        ["liquid_line_f=54:lines_crossed", "suction_line_f=95:lines_crossed"], SetAside(("suction_line_f", "95"), ("liquid_line_f", "54")));
+
+    [Theory]
+    [InlineData("suction_line_f=95", "liquid_line_f=95")] // both over the airs
+    [InlineData("suction_line_f=90", "liquid_line_f=54")] // not over the outdoor air by more than the thermometers are off
+    [InlineData("suction_line_f=95", "liquid_line_f=81")] // rain on the condenser
+    [InlineData("suction_line_f=84;outdoor_db_f=70;return_db_f=82", "liquid_line_f=60")] // a hot house warms the suction line
+    [InlineData("suction_line_f=95;outdoor_db_f=", "liquid_line_f=54")]
+    [InlineData("suction_line_f=95;return_db_f=;return_wb_f=", "liquid_line_f=54")]
+    public void Lines_that_may_be_right_stay(string one, string other) =>
+        Assert.Empty(SetAside([.. $"{one};{other}".Split(';').Select(v => v.Split('=')).Select(v => (v[0], v[1]))]));
+
+    [Fact]
+    public void A_wild_suction_line_does_not_cost_the_liquid_line() => Assert.Equal(["suction_line_f=540:decimal_slip"], SetAside(("suction_line_f", "540"), ("outdoor_db_f", "110")));
+
+    [Fact]
+    public void Crossed_wet_bulbs() => Assert.Equal(
+        ["return_wb_f=55.5:wet_bulbs_crossed", "supply_wb_f=63:wet_bulbs_crossed"], SetAside(("return_wb_f", "55.5"), ("supply_wb_f", "63")));
+
+    [Fact]
+    public void A_return_dry_bulb_in_the_place_of_the_supply_wet_bulb_does_not_cost_the_return_wet_bulb() => Assert.Equal(
+        ["supply_wb_f=76:wet_bulb_over_dry_bulb"], SetAside(("supply_wb_f", "76")));
+
+    [Fact]
+    public void Wet_bulbs_apart_by_no_more_than_the_instruments_stay() =>
+        Assert.Empty(SetAside(("return_wb_f", "63"), ("supply_wb_f", "66"), ("supply_db_f", "74")));
+
+    [Fact]
     public void Several_reasons_in_one_row() => Assert.Equal(
         ["filter_state=so so:unknown_code", "liquid_line_f=950:decimal_slip", "outdoor_db_f=warm:not_a_number"],
         SetAside(("outdoor_db_f", "warm"), ("filter_state", "so so"), ("liquid_line_f", "950")));
