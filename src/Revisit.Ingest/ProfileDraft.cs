@@ -18,12 +18,13 @@ public sealed record DraftedProfile(string Yaml, IReadOnlyList<string> NotPlaced
 /// </summary>
 public static partial class ProfileDraft
 {
-    private const int SampleLines = 200;
+    private const int SampleLines = 200, MostColumns = 2_000;
     private static readonly JsonSerializerOptions Plain = new() { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <summary>Words of a heading that point to a column, best first. Common practice, no source.</summary>
-    private static readonly (string Column, string Words)[] Hints =
-    [
+    private static readonly (string Column, Regex Words)[] Hints =
+    [.. new (string Column, string Words)[]
+    {
         ("saved_at", "saved|edited|updated|stored|modified"), ("installed_on", "installed|startup date|started up on|commissioned on"),
         ("visited_at", "utc|visited|taken|timestamp|date|fecha|datum|day"), ("visit_kind", "job type|visit type|purpose|reason|tipo|kind|because|motif|why"),
         ("visit_id", "visit|job|ticket|session|order|visita|work order|^vis$"), ("reading_no", "reading|seq|pass|lectura|no\\.?$|relevé"),
@@ -39,7 +40,7 @@ public static partial class ProfileDraft
         ("discharge_line_f", "discharge|hot.?gas|refoulement"), ("external_static_inwc", "static|esp$|esp_pa|presión estática"), ("airflow_cfm", "cfm|flow|airflow|m3h"),
         ("system_power_w", "system.*power|kw total"), ("blower_power_w", "blower.*(power|watt)"), ("correction_from", "was$|from$"), ("correction_to", "now$|to$"),
         ("charge_change_oz", "oz|charge|carga|gas_g"), ("correction", "work done|action|correc|done"), ("notes", "notes?|remark|observ|comment"),
-    ];
+    }.Select(h => (h.Column, new Regex(h.Words, RegexOptions.IgnoreCase)))];
 
     /// <summary>Reads a sample of the file and drafts a profile.</summary>
     /// <exception cref="UserError">The file cannot be read or is empty.</exception>
@@ -115,7 +116,7 @@ public static partial class ProfileDraft
             .MaxBy(c => Typical(c.Records) is var width and > 1 ? c.Records.Count(r => r.Count == width) * 100 + width : 0);
         var width = Typical(records);
         var preamble = records.TakeWhile(r => r.Count != width).Count();
-        if (records.Count <= preamble)
+        if (records.Count <= preamble || width > MostColumns)
         {
             return null;
         }
@@ -206,7 +207,7 @@ public static partial class ProfileDraft
 
             var hint = Tables.PlainColumns.Contains(heading) && free.Contains(heading)
                 ? heading
-                : Hints.FirstOrDefault(h => free.Contains(h.Column) && Regex.IsMatch(heading, h.Words, RegexOptions.IgnoreCase)).Column;
+                : Hints.FirstOrDefault(h => free.Contains(h.Column) && h.Words.IsMatch(heading)).Column;
             if (hint is null)
             {
                 notPlaced.Add(heading);

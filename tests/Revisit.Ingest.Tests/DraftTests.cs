@@ -65,10 +65,13 @@ public class DraftTests
         Assert.Contains(Path.GetFileName(path), Assert.Throws<Records.UserError>(() => ProfileDraft.Of(path)).Message, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void A_file_in_which_no_heading_line_is_found_is_named()
+    [Theory]
+    [InlineData(1, "")]
+    [InlineData(100_000, "a;")] // took gigabytes
+    public void A_file_in_which_no_heading_line_is_found_is_named(int times, string text)
     {
         using var lake = new SampleLake();
-        Assert.Contains("odd.csv", Assert.Throws<Records.UserError>(() => ProfileDraft.Of(lake.File("odd.csv", "\n"))).Message, StringComparison.Ordinal);
+        var path = lake.File("odd.csv", string.Concat(Enumerable.Repeat(text, times)) + "\n");
+        Assert.Contains("odd.csv", Assert.Throws<Records.UserError>(() => ProfileDraft.Of(path)).Message, StringComparison.Ordinal);
     }
 }
