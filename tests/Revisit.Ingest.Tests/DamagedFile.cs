@@ -153,7 +153,7 @@ internal sealed class DamagedFile
 
     private string LongText()
     {
-        var piece = One<string>(["x", "é", "a,b;", "😀", "line\n", "\"\""]);
+        var piece = One<string>(["x", "é", "a,b;", "😀", "one of very many lines of no data at all, but of some length\n", "\"\""]);
         return string.Concat(Enumerable.Repeat(piece, (random.Next(5) == 0 ? LongField : random.Next(LongField / 12, LongField / 4)) / piece.Length));
     }
 

@@ -22,7 +22,7 @@ public sealed class FuzzTests(ITestOutputHelper output)
     [Fact]
     public async Task Damaged_files_are_refused_with_a_reason_or_accounted_for()
     {
-        var (count, from) = (Setting("REVISIT_DAMAGED_FILES", 200), Setting("REVISIT_DAMAGED_FROM", 0));
+        var (count, from) = (Setting("REVISIT_DAMAGED_FILES", 150), Setting("REVISIT_DAMAGED_FROM", 0));
         var (refused, read, rows) = (0, 0, 0L);
         var (slowest, largest) = ((Milliseconds: 0.0, Seed: 0), (Bytes: 0L, Seed: 0));
         var faults = new List<string>();
@@ -47,7 +47,7 @@ public sealed class FuzzTests(ITestOutputHelper output)
         }
 
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{count} files from seed {from}: {refused} refused, {read} read ({rows} rows), {faults.Count} faults in {watch.Elapsed.TotalSeconds:0} s; slowest {slowest.Milliseconds:0} ms (seed {slowest.Seed}), most allocated {largest.Bytes / 1e6:0} MB (seed {largest.Seed})"));
+            $"{count} files from seed {from}: {refused} refused, {read} read ({rows} rows), {faults.Count} faults in {watch.Elapsed.TotalSeconds:0} s; slowest {slowest.Milliseconds:0} ms (seed {slowest.Seed}, {new DamagedFile(slowest.Seed)}), most allocated {largest.Bytes / 1e6:0} MB (seed {largest.Seed}, {new DamagedFile(largest.Seed)})"));
         Assert.True(faults.Count == 0, $"{faults.Count} faults; the first:\n{string.Join("\n\n", faults.Take(10))}");
     }
 
@@ -126,7 +126,7 @@ public sealed class FuzzTests(ITestOutputHelper output)
         if (lines is not null)
         {
             Assert.Equal(lines.Count, summary.RowsRead);
-            Assert.All(kept, l => Assert.Contains(l, lines));
+            Assert.Empty(kept.Except(lines));
         }
     }
 }
