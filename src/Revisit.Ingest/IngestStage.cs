@@ -25,7 +25,7 @@ public sealed record SourceSummary(
 /// </summary>
 public static class IngestStage
 {
-    private const string Version = "2";
+    private const string Version = "3";
 
     /// <summary>Takes in files. Nothing is visible before the publication commits.</summary>
     /// <exception cref="UserError">A file cannot be read or does not fit its profile.</exception>
