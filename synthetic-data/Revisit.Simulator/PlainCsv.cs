@@ -54,6 +54,18 @@ public static class PlainCsv
             ? text
             : "\"" + text.Replace("\"", "\"\"", StringComparison.Ordinal) + "\"";
 
+    /// <summary>The cell of a plain column, not quoted.</summary>
+    internal static Func<SimulatedReading, string> CellOf(string column)
+    {
+        var field = Of(column);
+        return row =>
+        {
+            var cell = new StringBuilder();
+            field(row, cell);
+            return cell.Length > 0 && cell[0] == '"' ? cell.ToString(1, cell.Length - 2).Replace("\"\"", "\"", StringComparison.Ordinal) : cell.ToString();
+        };
+    }
+
     private static Field Of(string column)
     {
         Field Text(Func<SimulatedReading, string?> of) => (row, line) =>

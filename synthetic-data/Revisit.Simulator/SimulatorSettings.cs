@@ -42,8 +42,11 @@ public sealed record SimulatorSettings
     /// <summary>Share of single measured values that were not taken.</summary>
     public double MissingShare { get; init; } = 0.02;
 
-    /// <summary>Share of the rows of a branch export that something is wrong with; plain rows have none.</summary>
+    /// <summary>Share of the rows of a branch export that something is wrong with, every kind alike; plain rows of a demo have none. <see cref="Dirt"/> takes its place.</summary>
     public double DirtShare { get; init; } = 0.02;
+
+    /// <summary>Share of the rows of an export that bear a kind of dirt, by kind (<see cref="Exports.DirtKinds.All"/>), each 0 to 0.05; kinds left out none. Null: as <see cref="DirtShare"/> says.</summary>
+    public IReadOnlyDictionary<string, double>? Dirt { get; init; }
 
     /// <summary>Share of start-up readings that a crew copies from an earlier sheet, by crew; crews left out copy none. Null: as the scenario tells.</summary>
     public IReadOnlyDictionary<string, double>? Copies { get; init; }
@@ -100,6 +103,14 @@ public sealed record SimulatorSettings
         In("complaint_factor", ComplaintFactor, 0, 20);
         In("missing_share", MissingShare, 0, 0.9);
         In("dirt_share", DirtShare, 0, 0.5);
+        foreach (var (kind, share) in Dirt ?? new Dictionary<string, double>())
+        {
+            In($"dirt of kind {kind}", share, 0, 0.05);
+            if (!Exports.DirtKinds.All.Contains(kind))
+                problems.Add($"dirt: there is no kind '{kind}'; kinds are {string.Join(", ", Exports.DirtKinds.All)}");
+        }
+
+        In("dirt of all kinds", Dirt?.Values.Sum() ?? 0, 0, 0.9);
         foreach (var (crew, share) in Copies ?? new Dictionary<string, double>())
         {
             In($"copies of {crew}", share, 0, 1);

@@ -23,10 +23,7 @@ public static class BranchExports
             var shape = Shape(branch, fleet);
             var sheet = new ExportSheet(shape.Columns, FleetSimulator.Rows(Settings).Where(r => r.Install.Region == branch).Take(rows));
             foreach (var soil in shape.Soils)
-            {
-                if (soil.At is { } at)
-                    soil.Put(sheet, at);
-            }
+                soil.Put(sheet, soil.At);
 
             using MemoryStream text = new(), key = new();
             using (var writer = new ExportWriter(shape, text, key))
@@ -46,27 +43,38 @@ public static class BranchExports
             File.WriteAllBytes(Path.Combine(folder, file.Name), file.Bytes);
     }
 
-    /// <summary>Writes a whole fleet as four branch exports with keys, dirt on <see cref="SimulatorSettings.DirtShare"/> of the rows.</summary>
+    /// <summary>Writes a whole fleet as four branch exports with keys, with dirt as <see cref="SimulatorSettings.Dirt"/> or <see cref="SimulatorSettings.DirtShare"/> says.</summary>
     /// <returns>Readings written.</returns>
     /// <exception cref="Records.UserError">Settings out of range.</exception>
     public static long WriteFleet(string folder, SimulatorSettings settings)
     {
         var fleet = new Fleet(settings.Checked());
+        return WriteFleet(folder, settings, Small.ToDictionary(s => s.Branch, s => Shape(s.Branch, fleet)), r => r.Install.Region);
+    }
+
+    /// <summary>Writes a whole fleet as one file of plain rows with its key, with dirt as <see cref="WriteFleet(string, SimulatorSettings)"/> puts it.</summary>
+    /// <returns>Readings written.</returns>
+    /// <exception cref="Records.UserError">Settings out of range.</exception>
+    public static long WritePlainFleet(string folder, SimulatorSettings settings) =>
+        WriteFleet(folder, settings.Checked(), new() { ["plain"] = Plain.Shape() }, _ => "plain");
+
+    private static long WriteFleet(string folder, SimulatorSettings settings, Dictionary<string, ExportShape> shapes, Func<SimulatedReading, string> shapeOf)
+    {
         Directory.CreateDirectory(folder);
-        var writers = Small.Select((s, i) => (s.Branch, Rng: new Rng(settings.Seed, i, 200), Shape: Shape(s.Branch, fleet)))
-            .ToDictionary(s => s.Branch, s => (s.Rng, Writer: new ExportWriter(s.Shape, File.Create(Path.Combine(folder, s.Shape.Name)), File.Create(Path.Combine(folder, KeyOf(s.Shape))))));
+        var writers = shapes.Select((s, i) => (s.Key, Rng: new Rng(settings.Seed, i, 200), Shape: s.Value))
+            .ToDictionary(s => s.Key, s => (s.Rng, Writer: new ExportWriter(s.Shape, File.Create(Path.Combine(folder, s.Shape.Name)), File.Create(Path.Combine(folder, KeyOf(s.Shape))))));
         var rows = 0L;
         try
         {
             foreach (var reading in FleetSimulator.Rows(settings))
             {
-                var (rng, writer) = writers[reading.Install.Region];
-                writer.Add(reading, rng, settings.DirtShare);
+                var (rng, writer) = writers[shapeOf(reading)];
+                writer.Add(reading, rng, settings);
                 rows++;
             }
 
             foreach (var (rng, writer) in writers.Values)
-                writer.Soil(rng, settings.DirtShare);
+                writer.Soil(rng, settings);
         }
         finally
         {

@@ -12,35 +12,41 @@ internal sealed class ExportWriter : IDisposable
     private readonly ExportShape shape;
     private readonly StreamWriter text, key;
     private readonly List<SimulatedReading> waiting = [];
-    private int line = 1;
+    private int line = 1, tooLong;
 
     public ExportWriter(ExportShape shape, Stream text, Stream key)
     {
         this.shape = shape;
         this.text = new StreamWriter(text, shape.Encoding, 1 << 16);
         this.key = new StreamWriter(key, Utf8, 1 << 12);
-        this.key.Write("line,column,kind,source_column\n");
+        this.key.Write("line,column,kind,source_column,raw_value,reads_as,answer,reasons\n");
         foreach (var head in shape.Head)
             Add(head);
     }
 
-    /// <summary>Adds a reading; dirt falls on a share of the rows, every kind of the shape alike.</summary>
-    public void Add(SimulatedReading reading, Rng rng, double dirtShare)
+    /// <summary>Adds a reading; dirt falls on rows as the settings say.</summary>
+    public void Add(SimulatedReading reading, Rng rng, SimulatorSettings settings)
     {
         waiting.Add(reading);
         if (waiting.Count == SheetRows)
-            Soil(rng, dirtShare);
+            Soil(rng, settings);
     }
 
-    /// <summary>Writes what waits, with dirt on a share of the rows.</summary>
-    public void Soil(Rng rng, double dirtShare)
+    /// <summary>Writes what waits, with dirt on rows as the settings say.</summary>
+    public void Soil(Rng rng, SimulatorSettings settings)
     {
         var sheet = new ExportSheet(shape.Columns, waiting);
         waiting.Clear();
+        var kinds = DirtKinds.Of(shape);
+        double[] shares = [.. kinds.Select(k => settings.Dirt is { } dirt ? dirt.GetValueOrDefault(k) : settings.DirtShare / kinds.Count)];
+        var all = shares.Sum();
         for (var row = 0; row < sheet.Rows.Count; row++)
         {
-            if (rng.Chance(dirtShare))
-                shape.Soils[rng.Below(shape.Soils.Length)].Put(sheet, row);
+            if (!rng.Chance(all))
+                continue;
+            var kind = kinds[rng.Weighted(shares)];
+            if (kind != "too_long" || ++tooLong <= DirtKinds.MostTooLong)
+                DirtKinds.Put(kind, shape, sheet, row, rng);
         }
 
         Write(sheet);
@@ -52,9 +58,18 @@ internal sealed class ExportWriter : IDisposable
         var dirt = sheet.Dirt.ToLookup(d => d.Row, ReferenceEqualityComparer.Instance);
         foreach (var row in sheet.Rows)
         {
-            foreach (var d in dirt[row])
-                Key(d.Plain, d.Kind, d.Plain.Length == 0 ? "" : shape.Columns.First(c => c.Plain == d.Plain).Heading);
-            Add(shape.Render(row));
+            var written = shape.Render(row);
+            written = row.Spoilt?.Invoke(written) ?? written;
+            foreach (var d in dirt[row].Concat(Beyond(row, dirt[row])))
+            {
+                Key(line + (d.Kind == ExportSheet.RestOfRow ? 1 : 0), DirtAnswer.Keyed(shape, d));
+
+                // A row whose quotes are broken falls apart into its lines.
+                for (var rest = 1; d.Kind == "broken_quotes" && rest <= written.Count(c => c == '\n'); rest++)
+                    Key(line + rest, DirtAnswer.Keyed(shape, new(row, "", ExportSheet.RestOfRow)));
+            }
+
+            Add(written);
         }
     }
 
@@ -63,7 +78,8 @@ internal sealed class ExportWriter : IDisposable
     {
         foreach (var foot in shape.Foot)
         {
-            Key("", "not_a_data_row", "");
+            var row = new ExportRow(null!, []);
+            Key(line, DirtAnswer.Keyed(shape, new(row, "", "not_a_data_row")));
             Add(foot);
         }
 
@@ -71,13 +87,36 @@ internal sealed class ExportWriter : IDisposable
         key.Dispose();
     }
 
-    private void Key(string plain, string kind, string heading) =>
-        key.Write(string.Create(CultureInfo.InvariantCulture, $"{line},{plain},{kind},{PlainCsv.Quoted(heading)}\n"));
+    /// <summary>What the simulator itself makes and the contract's ranges do not allow, such as supply air under a coil that should have iced.</summary>
+    private IEnumerable<Dirt> Beyond(ExportRow row, IEnumerable<Dirt> known)
+    {
+        foreach (var column in known.Any(d => d.Plain.Length == 0) ? [] : shape.Columns)
+        {
+            if (DirtAnswer.Value(shape, row, column.Plain) is var value && !double.IsNaN(value) && !Records.Nomenclature.Of(column.Plain).Allows(value) && known.All(d => d.Plain != column.Plain))
+                yield return new(row, column.Plain, "out_of_range");
+        }
+    }
+
+    private void Key(int at, string keyed) => key.Write(string.Create(CultureInfo.InvariantCulture, $"{at},{keyed}\n"));
 
     private void Add(string written)
     {
-        text.Write(written);
-        text.Write(shape.NewLine);
         line += 1 + written.Count(c => c == '\n');
+        var pieces = written.Replace(DirtKinds.RawQuote, '"').Split(DirtKinds.BadBytes);
+        for (var i = 0; i < pieces.Length; i++)
+        {
+            if (i > 0)
+            {
+                text.Flush();
+                text.BaseStream.Write(NoText);
+            }
+
+            text.Write(pieces[i]);
+        }
+
+        text.Write(shape.NewLine);
     }
+
+    /// <summary>Bytes that no text in the shape's encoding holds: half a surrogate pair, a byte of no sequence, a byte without a character.</summary>
+    private byte[] NoText => shape.Encoding.CodePage switch { 1200 => [0x00, 0xD8], 1252 => [0x81], _ => [0xFF] };
 }

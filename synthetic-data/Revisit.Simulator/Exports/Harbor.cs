@@ -59,13 +59,13 @@ internal static class Harbor
             new("Remarks", "notes", Remark),
             new("Edited at", "saved_at", r => Cell.Local(r.SavedAt, zone, Clock)),
         ];
+        (string, string)[] Saved(DateTime utc) => [("Edited at", Cell.Local(utc, zone, Clock))];
         string Line(IEnumerable<string> cells) => string.Join(',', cells.Select(c => PlainCsv.Quoted(c)));
         return new ExportShape(
             "harbor.csv", new UTF8Encoding(true), "\r\n", columns, ["Harbor branch readings (invented)", "\"Printed 11/2/2026, office copy\"", Line(columns.Select(c => c.Heading))],
             row => Line(row.Cut ? row.Cells.Take(20) : row.Cells), ["End of list"],
         [
             new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999.9")),
-            new(null, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "13/45/2026")),
             new(5, (s, at) => s.Swap(at, "return_wb_f", "return_db_f", "wet_bulb_over_dry_bulb")),
             new(9, (s, at) => s.Swap(at, "suction_pressure_psig", "liquid_pressure_psig", "pressures_crossed")),
             new(12, (s, at) => s.Replace(at, "filter_state", "unknown_code", _ => "???")),
@@ -77,8 +77,14 @@ internal static class Harbor
             new(28, (s, at) => s.Cut(at, "wrong_number_of_fields")),
             new(32, (s, at) => s.Duplicate(at)),
             new(34, (s, at) => s.Swap(at, "supply_db_f", "return_db_f", "supply_return_crossed")),
-            new(36, (s, at) => s.SaveAgain(at, "liquid_line_f", r => N(r.LiquidLineF + 3.1, "0.0"), r => [("Edited at", Cell.Local(r.SavedAt.AddMinutes(95), zone, Clock))])),
-        ]);
+            new(36, (s, at) => s.SaveAgain(at, "liquid_line_f", row => N(row.Reading.LiquidLineF + 3.1, "0.0"), r => Saved(r.SavedAt.AddMinutes(95)))),
+        ])
+        {
+            Delimiter = ',',
+            BadTimes = ["2/31/2026 9:15 AM", "13/7/2026 9:15 AM", "3/8/2026 2:30 AM", "yesterday", "7/14/1926 9:15 AM", "7/14 9:15", "2026"],
+            BadDays = ["13/45/2026", "4/31/2026", "spring", "2/29/2025", "0/0/0000"],
+            Saved = Saved,
+        };
     }
 
     private static string Remark(SimulatedReading r) => (r.Notes, StableDigits(r.VisitId) % 6) switch

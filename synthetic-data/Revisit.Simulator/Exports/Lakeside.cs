@@ -71,12 +71,12 @@ internal static class Lakeside
             new("done.grams", "charge_change_oz", r => N(Cell.Grams(r.ChargeChangeOz), "0")),
             new("remark", "notes", r => T(r.Notes)),
         ];
+        static (string, string)[] Saved(DateTime utc) => [("when.stored", Z(utc))];
         return new ExportShape(
             "lakeside.ndjson", new UTF8Encoding(false), "\n", columns, [],
             row => Document(columns, row), ["-- sync finished --"],
         [
             new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999.90")),
-            new(null, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "\"2026-13-45\"")),
             new(3, (s, at) => s.Swap(at, "return_db_f", "return_wb_f", "wet_bulb_over_dry_bulb")),
             new(7, (s, at) => s.Swap(at, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed")),
             new(10, (s, at) => s.Replace(at, "liquid_line_f", "not_a_number", _ => "\"probe fault\"")),
@@ -88,8 +88,25 @@ internal static class Lakeside
             new(25, (s, at) => s.Cut(at, "not_json")),
             new(29, (s, at) => s.Duplicate(at)),
             new(31, (s, at) => s.Swap(at, "supply_db_f", "return_db_f", "supply_return_crossed")),
-            new(33, (s, at) => s.SaveAgain(at, "suction_line_f", r => C(r.SuctionLineF + 2.2), r => [("when.stored", Z(r.SavedAt.AddMinutes(61)))])),
-        ]);
+            new(33, (s, at) => s.SaveAgain(at, "suction_line_f", row => C(row.Reading.SuctionLineF + 2.2), r => Saved(r.SavedAt.AddMinutes(61)))),
+        ])
+        {
+            Units = new Dictionary<string, string>
+            {
+                ["[degF]"] = "Cel",
+                ["[psi]"] = "kPa",
+                ["[in_i'H2O]"] = "Pa",
+                ["[cft_i]/min"] = "m3/h",
+                ["[oz_av]"] = "g",
+                ["[ft_i]"] = "m",
+                ["[ton_refrig]"] = "kW",
+                ["[degR]"] = "K",
+            },
+            Absolute = true,
+            BadTimes = ["\"2026-02-31T09:15:00Z\"", "\"14.7.2026 09:15\"", "1784020500", "\"yesterday\"", "\"1926-07-14T09:15:00Z\"", "\"2026-07-14T25:15:00Z\"", "false"],
+            BadDays = ["\"2026-13-45\"", "\"2026-04-31\"", "\"spring\"", "\"2025-02-29\"", "\"0000-00-00\"", "20260714"],
+            Saved = Saved,
+        };
     }
 
     private static string Document(ExportColumn[] columns, ExportRow row)

@@ -59,12 +59,12 @@ internal static class Plateau
             new("Remarque", "notes", r => r.Notes is null ? "" : "voir fiche – œil de bœuf"),
             new("Enregistré", "saved_at", r => Cell.Local(r.SavedAt, zone, "dd/MM/yyyy HH:mm")),
         ];
+        (string, string)[] Saved(DateTime utc) => [("Enregistré", Cell.Local(utc, zone, "dd/MM/yyyy HH:mm"))];
         return new ExportShape(
             "plateau.txt", CodePagesEncodingProvider.Instance.GetEncoding(1252)!, "\r\n", columns, [string.Join(';', columns.Select(c => c.Heading))],
             row => string.Join(';', row.Cut ? row.Cells.Take(16) : row.Cells), ["Total des mesures : voir feuille suivante"],
         [
             new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999,9")),
-            new(null, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "45/13/2026")),
             new(4, (s, at) => s.Swap(at, "supply_db_f", "return_db_f", "supply_return_crossed")),
             new(8, (s, at) => s.Swap(at, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed")),
             new(10, (s, at) => s.Replace(at, "filter_state", "unknown_code", _ => "???")),
@@ -75,8 +75,26 @@ internal static class Plateau
             new(23, (s, at) => s.Replace(at, "visit_id", "missing_identity", _ => "")),
             new(26, (s, at) => s.Cut(at, "wrong_number_of_fields")),
             new(30, (s, at) => s.Duplicate(at)),
-            new(34, (s, at) => s.SaveAgain(at, "return_db_f", r => C(r.ReturnDbF + 0.9), r => [("Enregistré", Cell.Local(r.SavedAt.AddMinutes(130), zone, "dd/MM/yyyy HH:mm"))])),
-        ]);
+            new(34, (s, at) => s.SaveAgain(at, "return_db_f", row => C(row.Reading.ReturnDbF + 0.9), r => Saved(r.SavedAt.AddMinutes(130)))),
+        ])
+        {
+            Delimiter = ';',
+            Culture = Comma,
+            Units = new Dictionary<string, string>
+            {
+                ["[degF]"] = "Cel",
+                ["[psi]"] = "bar",
+                ["[in_i'H2O]"] = "Pa",
+                ["[cft_i]/min"] = "m3/h",
+                ["[oz_av]"] = "g",
+                ["[ft_i]"] = "m",
+                ["[ton_refrig]"] = "kW",
+                ["[degR]"] = "K",
+            },
+            BadTimes = ["31/02/2026 09:15", "07/14/2026 09:15", "08/03/2026 02:30", "hier", "14/07/1926 09:15", "14/07 09:15", "2026"],
+            BadDays = ["45/13/2026", "31/04/2026", "printemps", "29/02/2025", "00/00/0000"],
+            Saved = Saved,
+        };
     }
 
     /// <summary>This branch owns humidity probes: a wet bulb becomes the relative humidity it means.</summary>

@@ -59,12 +59,12 @@ internal static class Prairie
             new("CHG_OZ", "charge_change_oz", r => N(r.ChargeChangeOz, "0")),
             new("TXT", "notes", r => r.Notes ?? ""),
         ];
+        (string, string)[] Saved(DateTime utc) => [("SDAY", Cell.Local(utc, zone, "yyyy-MM-dd")), ("SCLK", Cell.Local(utc, zone, "HH:mm"))];
         return new ExportShape(
             "prairie.tsv", new UnicodeEncoding(bigEndian: false, byteOrderMark: true), "\r\n", columns, [string.Join('\t', columns.Select(c => c.Heading))],
             row => string.Join('\t', row.Cut ? row.Cells.Take(18) : row.Cells), ["** END OF EXTRACT **"],
         [
             new(1, (s, at) => s.Replace(at, "suction_line_f", "out_of_range", _ => "999.90")),
-            new(null, (s, at) => s.Replace(at, "installed_on", "not_a_date", _ => "2026-13-45")),
             new(4, (s, at) => s.Swap(at, "return_db_f", "return_wb_f", "wet_bulb_over_dry_bulb")),
             new(10, (s, at) => s.Swap(at, "liquid_pressure_psig", "suction_pressure_psig", "pressures_crossed")),
             new(13, (s, at) => s.Replace(at, "filter_state", "unknown_code", _ => "??")),
@@ -77,7 +77,15 @@ internal static class Prairie
             new(31, (s, at) => s.Cut(at, "wrong_number_of_fields")),
             new(33, (s, at) => s.Swap(at, "supply_db_f", "return_db_f", "supply_return_crossed")),
             new(35, (s, at) => s.Duplicate(at)),
-            new(39, (s, at) => s.SaveAgain(at, "supply_db_f", r => K(r.SupplyDbF - 1.4), r => [("SDAY", Cell.Local(r.SavedAt.AddMinutes(200), zone, "yyyy-MM-dd")), ("SCLK", Cell.Local(r.SavedAt.AddMinutes(200), zone, "HH:mm"))])),
-        ]);
+            new(39, (s, at) => s.SaveAgain(at, "supply_db_f", row => K(row.Reading.SupplyDbF - 1.4), r => Saved(r.SavedAt.AddMinutes(200)))),
+        ])
+        {
+            Delimiter = '\t',
+            Units = new Dictionary<string, string> { ["[degF]"] = "K", ["[psi]"] = "MPa", ["[in_i'H2O]"] = "Pa", ["[degR]"] = "K" },
+            Absolute = true,
+            BadTimes = ["2026-02-31", "2026-13-02", "yesterday", "1926-07-14", "14.07.2026", "20260714"],
+            BadDays = ["2026-13-45", "2026-04-31", "SPRING", "2025-02-29", "0000-00-00"],
+            Saved = Saved,
+        };
     }
 }
