@@ -1,3 +1,4 @@
+using System.Globalization;
 using Revisit.Records;
 
 namespace Revisit.Ingest;
@@ -17,6 +18,10 @@ internal sealed class RowBuilder
     private readonly Plausibility plausibility;
     private FieldSource current = null!;
     private double currentBarometerPsi;
+
+    private string AtOtherBarometer => double.IsNaN(constants.Numbers[Elevation])
+        ? "absolute pressures of this row were read as at sea level"
+        : string.Create(CultureInfo.InvariantCulture, $"absolute pressures of this row were read as at {constants.Numbers[Elevation]:0} ft");
 
     /// <summary>Compiles a profile; <paramref name="slotOf"/> gives the cell of a heading or path, −1 where there is none.</summary>
     public RowBuilder(SourceProfile profile, Func<string, int> slotOf)
@@ -98,6 +103,12 @@ internal sealed class RowBuilder
 
         currentBarometerPsi = double.IsNaN(barometer) ? fixedBarometerPsi : barometer;
         plausibility.Check(row);
+        if (!double.IsNaN(barometer) && row.SetAside.FindIndex(s => s.Column == Elevation) is var at and >= 0)
+        {
+            // The pressures stay, a few psi off at most; whoever reads the row must be able to see it.
+            row.SetAside[at] = row.SetAside[at] with { Detail = row.SetAside[at].Detail + "; " + AtOtherBarometer };
+        }
+
         return null;
     }
 }
