@@ -15,7 +15,7 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
 {
     private static readonly int Outdoor = ReadingRow.At("outdoor_db_f"), ReturnDry = ReadingRow.At("return_db_f"), ReturnWet = ReadingRow.At("return_wb_f"),
         SupplyDry = ReadingRow.At("supply_db_f"), SupplyWet = ReadingRow.At("supply_wb_f"), Suction = ReadingRow.At("suction_pressure_psig"),
-        Liquid = ReadingRow.At("liquid_pressure_psig"), SuctionLine = ReadingRow.At("suction_line_f"), LiquidLine = ReadingRow.At("liquid_line_f");
+        Liquid = ReadingRow.At("liquid_pressure_psig"), SuctionLine = ReadingRow.At("suction_line_f"), LiquidLine = ReadingRow.At("liquid_line_f"), Latitude = ReadingRow.At("latitude");
 
     /// <summary>Two thermometers of ±1 °F and a clamp that touches badly, °F (common practice, no source).</summary>
     private const double OverBothAirs = 3;
@@ -28,6 +28,12 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
 
     // Saturated air and two probes' tolerance can show up to half a degree over, °F; supply air off a wet coil often is saturated.
     private const double ReturnWetMargin = 0.5, SupplyWetMargin = 1.5;
+
+    /// <summary>What one thermometer and what one gauge set read.</summary>
+    private static readonly int[] Temperatures = [.. Enumerable.Range(0, ReadingRow.Width).Where(i => ReadingRow.TermAt(i).Unit == "[degF]")], Pressures = [Suction, Liquid];
+
+    /// <summary>Return air of a running system is seldom wetter than this wet bulb, °F (common practice, no source).</summary>
+    private const double MostReturnWetBulb = 70;
 
     /// <summary>Return air under cooling is seldom closer to saturation than this, °F (common practice, no source).</summary>
     private const double UsualWetBulbDepression = 6;
@@ -85,6 +91,8 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
         Crossed(row, SupplyDry, ReturnDry, 3, "supply_return_crossed", "supply", "return");
         LinesCrossed(row);
         Ranges(row);
+        Company(row, Temperatures, 2);
+        Company(row, Pressures, 1);
         WetBulbsCrossed(row);
         WetBulb(row, ReturnWet, ReturnDry);
         WetBulb(row, SupplyWet, SupplyDry);
@@ -113,12 +121,12 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
     private (string Reason, string? Suggestion) Explain(ReadingRow row, int column)
     {
         var term = ReadingRow.TermAt(column);
-        if (!Usual.TryGetValue(term.Name, out var usual) || unitOf(column) is not { } written)
+        if (!Usual.ContainsKey(term.Name) || unitOf(column) is not { } written)
         {
             return ("out_of_range", null);
         }
 
-        bool Fits(double value) => value >= usual.Low && value <= usual.High;
+        bool Fits(double value) => IsUsual(column, value);
         var units = Mistaken.GetValueOrDefault(term.Unit, [])
             .Where(code => code != written.Code)
             .Select(code => UcumUnit.Find(code, written.Dimension)!)
@@ -135,6 +143,35 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
 
         var suggestions = units.Concat(shifts).ToList();
         return (units.Count > 0 ? "unit_slip" : shifts.Count > 0 ? "decimal_slip" : "out_of_range", suggestions.Count > 0 ? string.Join("; or ", suggestions) : null);
+    }
+
+    /// <summary>
+    /// An instrument switched to another unit writes all it reads in that unit, and some of it stays possible: 12 °C on a suction line
+    /// reads as 12 °F. Where enough of its values are impossible and read like one other unit, those beside them that are possible but
+    /// unusual as written, and usual in that unit, go too; unless one of its values is usual only as written.
+    /// </summary>
+    private void Company(ReadingRow row, int[] columns, int enough)
+    {
+        if (row.SetAside.Count < enough)
+        {
+            return;
+        }
+
+        foreach (var code in Mistaken[ReadingRow.TermAt(columns[0]).Unit])
+        {
+            double In(int column) => unitOf(column) is { } written && written.Code != code ? reread(column, UcumUnit.Find(code, written.Dimension)!, 1) : double.NaN;
+            if (row.SetAside.Count(s => s.Reason == "unit_slip" && columns.Contains(s.Column) && IsUsual(s.Column, In(s.Column))) < enough
+                || columns.Any(c => IsUsual(c, row.Numbers[c]) && !IsUsual(c, In(c))))
+            {
+                continue;
+            }
+
+            foreach (var column in columns.Where(c => !double.IsNaN(row.Numbers[c]) && !IsUsual(c, row.Numbers[c]) && IsUsual(c, In(c))))
+            {
+                var unit = ReadingRow.TermAt(column).Unit;
+                row.PutAside(column, raw(column), "unit_slip", $"{Show(row.Numbers[column])} {unit} stands beside values that read like {code}", $"reads like {code} ({Show(In(column))} {unit})");
+            }
+        }
     }
 
     private static bool PartnerSlipped(ReadingRow row, int column)
@@ -157,8 +194,7 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
             return;
         }
 
-        var (usualLow, usualHigh) = (Usual[lowTerm.Name], Usual[highTerm.Name]);
-        var swappable = above >= usualLow.Low && above <= usualLow.High && below >= usualHigh.Low && below <= usualHigh.High;
+        var swappable = IsUsual(low, above) && IsUsual(high, below);
         if (!swappable && !(lowTerm.Allows(below) && highTerm.Allows(above)))
         {
             // One of them is out of its own range and a swap does not explain it: the range check says more.
@@ -166,6 +202,17 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
         }
 
         var detail = string.Create(CultureInfo.InvariantCulture, $"{lowName} {Show(below)} is over {highName} {Show(above)} {lowTerm.Unit} while cooling");
+        if (!swappable && IsUsual(low, below) != IsUsual(high, above))
+        {
+            // One is as it always is. When a slip explains the other, the slip is what is wrong.
+            var odd = IsUsual(low, below) ? high : low;
+            if (Explain(row, odd) is ("unit_slip" or "decimal_slip", _) and var (slip, reading))
+            {
+                row.PutAside(odd, raw(odd), slip, detail, reading);
+                return;
+            }
+        }
+
         var suggestion = swappable ? $"{lowName} and {highName} look swapped" : null;
         Swapped(row, low, high, reason, detail, suggestion);
     }
@@ -219,8 +266,8 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
         var detail = string.Create(CultureInfo.InvariantCulture, $"wet bulb {Show(row.Numbers[wet])} °F is over dry bulb {Show(row.Numbers[dry])} °F");
 
         // Return air of a running system keeps its wet bulb several degrees under its dry bulb. When the two exchanged would do so, they
-        // look swapped and neither stays; when they would not, the wet bulb alone is wrong.
-        var swapped = wet == ReturnWet && over >= UsualWetBulbDepression;
+        // look swapped and neither stays; when they would not, or the dry bulb is too warm for a wet bulb, the wet bulb alone is wrong.
+        var swapped = wet == ReturnWet && over >= UsualWetBulbDepression && row.Numbers[dry] <= MostReturnWetBulb;
         row.PutAside(wet, raw(wet), "wet_bulb_over_dry_bulb", detail, swapped ? "wet bulb and dry bulb look swapped" : null);
         if (swapped)
         {
@@ -230,20 +277,31 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
 
     /// <summary>
     /// An outdoor temperature typed in °C stays inside the physical range in °F. The liquid line gives it away: it cannot stand 30 °F
-    /// and more over the outdoor air while, read as °C, the outdoor air lies where a liquid line puts it.
+    /// and more over the outdoor air while, read as °C, the outdoor air lies where a liquid line puts it. On a cold day it can, with
+    /// too much charge or a starved condenser, so only the warm months are looked at (common practice, no source).
     /// </summary>
     private void OutdoorSlip(ReadingRow row)
     {
         var (outdoor, line) = (row.Numbers[Outdoor], row.Numbers[LiquidLine]);
-        if (line - outdoor > 30)
+        if (line - outdoor > 30 && IsWarmMonth(row))
         {
             var fromCelsius = Units.FahrenheitFromCelsius(outdoor);
-            if (line - fromCelsius is > -8 and < 25)
+            if (line - fromCelsius is > -8 and < 25 && IsUsual(Outdoor, fromCelsius))
             {
                 row.PutAside(Outdoor, raw(Outdoor), "unit_slip", string.Create(CultureInfo.InvariantCulture,
                     $"outdoor {Show(outdoor)} °F is {Show(line - outdoor)} °F under the liquid line"), $"reads like Cel ({Show(fromCelsius)} [degF])");
             }
         }
+    }
+
+    /// <summary>Whether a value lies where that of a running system nearly always does; a missing one does not.</summary>
+    private static bool IsUsual(int column, double value) => Usual.TryGetValue(ReadingRow.TermAt(column).Name, out var usual) && value >= usual.Low && value <= usual.High;
+
+    /// <summary>May to September, or November to March where the latitude is known to be south.</summary>
+    private static bool IsWarmMonth(ReadingRow row)
+    {
+        var month = DateOnly.FromDayNumber(row.VisitedOn).Month;
+        return row.Numbers[Latitude] < 0 ? month is >= 11 or <= 3 : month is >= 5 and <= 9;
     }
 
     private static string Show(double value) => Math.Round(value, 2).ToString("0.##", CultureInfo.InvariantCulture);

@@ -67,6 +67,27 @@ public class SetAsideTests
         Assert.Equal(["outdoor_db_f=31:unit_slip"], SetAside(("outdoor_db_f", "31")));
 
     [Fact]
+    public void On_a_cold_day_a_liquid_line_may_stand_far_over_the_outdoor_air() =>
+        Assert.Empty(SetAside(("visited_at", "2026-01-14T15:00:00Z"), ("outdoor_db_f", "31")));
+
+    [Fact]
+    public void A_thermometer_switched_to_celsius_takes_all_it_reads_along() => Assert.Equal(
+        ["liquid_line_f=35:unit_slip", "outdoor_db_f=31:unit_slip", "return_db_f=24.4:unit_slip", "return_wb_f=17.2:unit_slip", "suction_line_f=12.2:unit_slip", "supply_db_f=13.9:unit_slip"],
+        SetAside(("outdoor_db_f", "31"), ("return_db_f", "24.4"), ("return_wb_f", "17.2"), ("supply_db_f", "13.9"), ("suction_line_f", "12.2"), ("liquid_line_f", "35")));
+
+    [Fact]
+    public void A_gauge_set_switched_to_bar_takes_the_suction_pressure_along() => Assert.Equal(
+        ["liquid_pressure_psig=23.4:unit_slip", "suction_pressure_psig=8.6:unit_slip"], SetAside(("suction_pressure_psig", "8.6"), ("liquid_pressure_psig", "23.4")));
+
+    /// <summary>A coil that should have iced: two impossible supply temperatures that would be usual in °C, beside a return that is usual as it stands.</summary>
+    [Fact]
+    public void A_value_that_is_usual_as_written_keeps_its_neighbours() => Assert.Equal(
+        ["supply_db_f=18.1:unit_slip", "supply_wb_f=17.4:unit_slip"], SetAside(("supply_db_f", "18.1"), ("supply_wb_f", "17.4"), ("suction_line_f", "12.8")));
+
+    [Fact]
+    public void A_dry_bulb_too_warm_for_a_wet_bulb_stays() => Assert.Equal(["return_wb_f=84:wet_bulb_over_dry_bulb"], SetAside(("return_wb_f", "84")));
+
+    [Fact]
     public void A_wet_bulb_over_its_dry_bulb() => Assert.Contains("return_wb_f=79:wet_bulb_over_dry_bulb", SetAside(("return_wb_f", "79")));
 
     [Fact]
