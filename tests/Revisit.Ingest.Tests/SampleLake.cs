@@ -26,12 +26,15 @@ internal sealed class SampleLake : IDisposable
     }
 
     /// <summary>Takes files in, in one publication, and commits.</summary>
-    public IReadOnlyList<SourceSummary> Ingest(SourceProfile? profile, params string[] paths)
+    public IReadOnlyList<SourceSummary> Ingest(SourceProfile? profile, params string[] paths) => IngestWith([.. paths.Select(p => new IngestFile(p, profile))]);
+
+    /// <summary>Takes files in, each with its own profile, in one publication, and commits.</summary>
+    public IReadOnlyList<SourceSummary> IngestWith(IReadOnlyList<IngestFile> files)
     {
         try
         {
             using var publication = Lake.At(Folder).BeginPublication();
-            var summaries = IngestStage.Run(publication, [.. paths.Select(p => new IngestFile(p, profile))], new Told(Messages));
+            var summaries = IngestStage.Run(publication, files, new Told(Messages));
             publication.Commit();
             Messages.AddRange(summaries.SelectMany(s => s.Remarks));
             Assert.All(summaries, s => Assert.Equal(s.RowsRead, s.Accepted + s.Duplicates + s.Superseded + s.Rejected));
