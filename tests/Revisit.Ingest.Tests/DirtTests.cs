@@ -75,9 +75,9 @@ public class DirtTests(ITestOutputHelper output)
         var seed = ulong.Parse(Environment.GetEnvironmentVariable("REVISIT_DIRT_SEED") ?? "21", CultureInfo.InvariantCulture);
         using var dirty = new DirtyLake(Fleet(seed, 0.01), plain: false);
         output.WriteLine($"{dirty.Readings} readings, dirt on 1 % of the rows");
-        Reconcile(dirty);
         var tally = DirtTally.Of(dirty);
         tally.Table().Concat(tally.Examples.Take(40)).ToList().ForEach(output.WriteLine);
+        Reconcile(dirty);
         Assert.All(tally.ByKind.Values, c => Assert.Equal(0, c.Silent));
     }
 }

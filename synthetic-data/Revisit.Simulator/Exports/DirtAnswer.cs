@@ -25,7 +25,7 @@ internal readonly record struct DirtAnswer(string What, string Reasons)
         DirtKinds.OddWriting => new("nothing", ""),
         "broken_quotes" or "not_a_data_row" when shape.IsJson => new("rejected", "not_json"),
         "not_a_data_row" => new("rejected", "not_a_data_row|missing_identity|bad_identity|bad_time"),
-        ExportSheet.RestOfRow => new("rejected", "wrong_number_of_fields|not_a_data_row|broken_quotes"),
+        ExportSheet.RestOfRow => new("rejected", "wrong_number_of_fields|not_a_data_row|broken_quotes|too_long"),
         "unit_slip" or "decimal_slip" or "out_of_range" => Nomenclature.Of(dirt.Plain).Allows(Value(shape, dirt.Row, dirt.Plain)) ? Unseen : new("set_aside", Slips),
         "pressures_crossed" => Over(shape, dirt, "suction_pressure_psig", "liquid_pressure_psig", 0),
         "supply_return_crossed" => Over(shape, dirt, "supply_db_f", "return_db_f", ProbesDiffer),

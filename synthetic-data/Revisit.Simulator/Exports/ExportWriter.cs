@@ -64,8 +64,8 @@ internal sealed class ExportWriter : IDisposable
             {
                 Key(line + (d.Kind == ExportSheet.RestOfRow ? 1 : 0), DirtAnswer.Keyed(shape, d));
 
-                // A row whose quotes are broken falls apart into its lines.
-                for (var rest = 1; d.Kind == "broken_quotes" && rest <= written.Count(c => c == '\n'); rest++)
+                // A row whose quotes are broken, or that is given up for its length, falls apart into its lines.
+                for (var rest = 1; d.Kind is "broken_quotes" or "too_long" && rest <= written.Count(c => c == '\n'); rest++)
                     Key(line + rest, DirtAnswer.Keyed(shape, new(row, "", ExportSheet.RestOfRow)));
             }
 
