@@ -191,7 +191,7 @@ public sealed class ReportStageTests : IDisposable
         }
 
         using var publication = Lake.At(LakeFolder).BeginPublication();
-        publication.Adopt(table, "all", ".parquet", path, 1);
+        publication.Adopt(table, "all", ".parquet", path, 1, Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(path))));
         publication.Commit();
     }
 

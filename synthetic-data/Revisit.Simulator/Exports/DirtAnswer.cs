@@ -14,6 +14,9 @@ internal readonly record struct DirtAnswer(string What, string Reasons)
     /// <summary>Two probes of ±1 °F each: their difference has a standard deviation of about 1.4 °F when sound; twice that is 3.</summary>
     private const double ProbesDiffer = 3;
 
+    /// <summary>How much colder than the outdoor air a sound liquid line may seem, in rain or beside a warm outdoor probe, °F (common practice, no source).</summary>
+    private const double LiquidSeemsColder = 8;
+
     private const string Slips = "unit_slip|decimal_slip|out_of_range";
     private static readonly DirtAnswer Unseen = new("cannot_be_seen", "");
 
@@ -29,6 +32,11 @@ internal readonly record struct DirtAnswer(string What, string Reasons)
         "unit_slip" or "decimal_slip" or "out_of_range" => Nomenclature.Of(dirt.Plain).Allows(Value(shape, dirt.Row, dirt.Plain)) ? Unseen : new("set_aside", Slips),
         "pressures_crossed" => Over(shape, dirt, "suction_pressure_psig", "liquid_pressure_psig", 0),
         "supply_return_crossed" => Over(shape, dirt, "supply_db_f", "return_db_f", ProbesDiffer),
+        "wet_bulbs_crossed" => Over(shape, dirt, "supply_wb_f", "return_wb_f", ProbesDiffer),
+
+        // Each line alone can seem wrong on a sound system; heat that flows the wrong way in both cannot.
+        "lines_crossed" when !Exceeds(shape, dirt, "outdoor_db_f", "liquid_line_f", LiquidSeemsColder) || !Exceeds(shape, dirt, "suction_line_f", "outdoor_db_f", ProbesDiffer)
+            || !Exceeds(shape, dirt, "suction_line_f", "return_db_f", ProbesDiffer) => Unseen,
 
         // Of a wet and a dry bulb that were exchanged only the wet bulb must go: which of the two is wrong cannot be seen.
         "wet_bulb_over_dry_bulb" when dirt.Plain.EndsWith("_db_f", StringComparison.Ordinal) => Unseen,
@@ -67,7 +75,10 @@ internal readonly record struct DirtAnswer(string What, string Reasons)
         return shape.At(plain + "_clock") is var clock and >= 0 ? cell + " " + row.Cells[clock] : cell;
     }
 
+    private static bool Exceeds(ExportShape shape, Dirt dirt, string one, string other, double margin) =>
+        Value(shape, dirt.Row, one) > Value(shape, dirt.Row, other) + margin;
+
     private static DirtAnswer Over(ExportShape shape, Dirt dirt, string low, string high, double margin) =>
-        !(Value(shape, dirt.Row, low) > Value(shape, dirt.Row, high) + margin) ? Unseen
+        !Exceeds(shape, dirt, low, high, margin) ? Unseen
         : new("set_aside", Nomenclature.Of(dirt.Plain).Allows(Value(shape, dirt.Row, dirt.Plain)) ? dirt.Kind : dirt.Kind + "|" + Slips);
 }

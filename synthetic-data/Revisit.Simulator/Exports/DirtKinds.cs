@@ -43,6 +43,8 @@ public static class DirtKinds
         ["wet_bulb_over_dry_bulb"] = WetBulb,
         ["pressures_crossed"] = (shape, sheet, at, _) => Swap(shape, sheet, at, "suction_pressure_psig", "liquid_pressure_psig", "pressures_crossed"),
         ["supply_return_crossed"] = (shape, sheet, at, _) => Swap(shape, sheet, at, "supply_db_f", "return_db_f", "supply_return_crossed"),
+        ["lines_crossed"] = (shape, sheet, at, _) => Swap(shape, sheet, at, "suction_line_f", "liquid_line_f", "lines_crossed"),
+        ["wet_bulbs_crossed"] = (shape, sheet, at, _) => Swap(shape, sheet, at, "supply_wb_f", "return_wb_f", "wet_bulbs_crossed"),
         ["missing_identity"] = MissingIdentity,
         ["bad_identity"] = BadIdentity,
         ["undecodable_text"] = Undecodable,
@@ -65,7 +67,7 @@ public static class DirtKinds
 
     /// <summary>Kinds a shape can bear.</summary>
     internal static IReadOnlyList<string> Of(ExportShape shape) =>
-        [.. All.Where(k => k switch { "not_json" => shape.IsJson, "wrong_number_of_fields" => !shape.IsJson, "wet_bulb_over_dry_bulb" => shape.At("return_wb_f") >= 0, _ => true })];
+        [.. All.Where(k => k switch { "not_json" => shape.IsJson, "wrong_number_of_fields" => !shape.IsJson, "wet_bulb_over_dry_bulb" => shape.At("return_wb_f") >= 0, "wet_bulbs_crossed" => shape.At("return_wb_f") >= 0 && shape.At("supply_wb_f") >= 0, _ => true })];
 
     /// <summary>Puts a kind of dirt on the next sound row from a position on, if a row there can bear it.</summary>
     internal static void Put(string kind, ExportShape shape, ExportSheet sheet, int at, Rng rng) => Puts[kind](shape, sheet, at, rng);
