@@ -88,7 +88,12 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
     {
         // Crossed probes first: a liquid pressure in the suction column is out of range there, but that is not what is wrong.
         Crossed(row, Suction, Liquid, 0, "pressures_crossed", "suction", "liquid");
-        Crossed(row, SupplyDry, ReturnDry, 3, "supply_return_crossed", "supply", "return");
+        if (!(row.Numbers[ReturnWet] > Math.Max(row.Numbers[SupplyDry], row.Numbers[ReturnDry]) + UsualWetBulbDepression))
+        {
+            // A return wet bulb far over both dry bulbs is no exchange of the two: the wet and dry bulb of the return are looked at below.
+            Crossed(row, SupplyDry, ReturnDry, 3, "supply_return_crossed", "supply", "return");
+        }
+
         LinesCrossed(row);
         Ranges(row);
         Company(row, Temperatures, 2);

