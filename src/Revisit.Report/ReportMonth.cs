@@ -29,6 +29,9 @@ public readonly record struct ReportMonth(DateOnly First)
     /// <summary>A day's month as YYYY-MM.</summary>
     public static string Label(DateOnly day) => day.ToString("yyyy-MM", CultureInfo.InvariantCulture);
 
+    /// <summary>A day's calendar quarter as YYYY-Qn.</summary>
+    public static string Quarter(DateOnly day) => string.Create(CultureInfo.InvariantCulture, $"{day.Year:0000}-Q{(day.Month + 2) / 3}");
+
     /// <summary>A day as SQL takes it, YYYY-MM-DD.</summary>
     public static string Iso(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 

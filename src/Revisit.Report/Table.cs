@@ -13,4 +13,7 @@ internal static class Table
         </table></div>
 
         """);
+
+    /// <summary>Content that stays folded away under a line that says what it is.</summary>
+    public static Html Folded(string summary, Html content) => Html.Of($"<details><summary>{summary}</summary>\n{content}</details>\n");
 }

@@ -52,7 +52,13 @@ public sealed class ReportStageTests : IDisposable
             }]),
             (Tables.Sources, "all", [new() { ["source_id"] = "s", ["source_name"] = Bad, ["profile"] = Bad, ["rows_read"] = 1, ["rows_rejected"] = 1 }]),
             (Tables.RejectedRows, "s", [new() { ["source_id"] = "s", ["source_name"] = Bad, ["source_line"] = 1, ["raw_text"] = Bad + "\0\u202E", ["rejected_reason"] = Bad, ["detail"] = Bad }]),
-            (Tables.SetAsideValues, "2026-03", [new() { ["source_id"] = "s", ["source_line"] = 1, ["column_name"] = Bad, ["raw_value"] = Bad, ["set_aside_reason"] = Bad, ["detail"] = Bad, ["suggestion"] = Bad }]));
+            (Tables.SetAsideValues, "2026-03", [new() { ["source_id"] = "s", ["source_line"] = 1, ["column_name"] = Bad, ["raw_value"] = Bad, ["set_aside_reason"] = Bad, ["detail"] = Bad, ["suggestion"] = Bad }]),
+            (Tables.CopyQuestions, "all", [.. new[] { "2026-Q1", "2025-Q4" }.Select(q => new Dictionary<string, object?> { ["crew_id"] = Bad, ["quarter"] = q, ["visits"] = 5, ["spread_column"] = Bad, ["spread_chance"] = 1e-9, ["adjusted_chance"] = 1e-8, ["is_asked"] = 1 })]),
+            (Tables.RepeatedVisits, "all", [new() { ["visit_id"] = Bad, ["crew_id"] = Bad, ["visited_on"] = day, ["earlier_visit_id"] = Bad }]));
+        var bad = LakeSession.Literal(Bad);
+        Adopt("readings_judged", $"SELECT {bad} AS crew_id, m AS month, s AS source_id, {bad} AS source_name, {bad} AS profile, 30 AS readings, 3 AS judged FROM unnest(['2026-03', '2026-02']) t(m), unnest(['a', 'b']) u(s)");
+        Adopt("missing_values", $"SELECT {bad} AS crew_id, '2026-03' AS month, {bad} AS column_name, 9 AS readings, 3 AS missing, 1 AS set_aside, 2 AS not_written");
+        Adopt("doubts", $"SELECT {bad} AS crew_id, '2026-03' AS month, {bad} AS cannot_judge_reason, 3 AS readings");
         foreach (var (file, page) in Pages(note: Bad))
         {
             Assert.DoesNotContain("<script>alert", page, StringComparison.OrdinalIgnoreCase);
@@ -122,6 +128,69 @@ public sealed class ReportStageTests : IDisposable
         Assert.Contains("C7 21 30 70 % 52 to 83 % 6 2 3 1 4 ", PageText.Words(pages["records.html"]), StringComparison.Ordinal);
         Assert.DoesNotContain("C8", pages["records.html"], StringComparison.Ordinal);
         Assert.DoesNotContain("98", PageText.Words(pages["records.html"]), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_judged_and_what_is_missing_is_shown_by_month_by_source_and_by_value()
+    {
+        Publish((Tables.Findings, "2026-03", [new() { ["visit_id"] = "V1", ["reading_no"] = 1, ["visited_on"] = new DateOnly(2026, 3, 5), ["finding"] = "cannot_judge", ["cannot_judge_because"] = "the findings' own words" }]));
+        Adopt("readings_judged", """
+            SELECT * FROM (VALUES ('C7', '2026-03', 's1', 'north.csv', 'north', 30, 20), ('C8', '2026-03', 's2', 'west.csv', 'west', 10, 9), ('C8', '2026-03', 's1', 'north.csv', 'north', 10, 0),
+                ('C7', '2025-04', 's1', 'north.csv', 'north', 50, 25), ('C7', '2025-03', 's1', 'north.csv', 'north', 77, 66), ('C7', '2026-04', 's1', 'north.csv', 'north', 88, 66))
+            t(crew_id, month, source_id, source_name, profile, readings, judged)
+            """);
+        Adopt("missing_values", """
+            SELECT * FROM (VALUES ('C7', '2026-03', 'return_wb_f', 40, 12, 2, 10), ('C8', '2026-03', 'return_wb_f', 10, 1, 0, 1), ('C7', '2026-03', 'phase', 40, 0, 0, 0), ('C8', '2026-03', 'phase', 10, 0, 0, 0),
+                ('C7', '2026-03', 'liquid_line_f', 40, 20, 0, 20), ('C8', '2026-03', 'liquid_line_f', 10, 0, 0, 0), ('C7', '2026-03', 'airflow_cfm', 40, 40, 0, 40), ('C8', '2026-03', 'airflow_cfm', 10, 10, 0, 10), ('C7', '2026-02', 'blower_tap', 40, 40, 0, 40))
+            t(crew_id, month, column_name, readings, missing, set_aside, not_written)
+            """);
+        Adopt("doubts", "SELECT * FROM (VALUES ('C7', '2026-03', 'read_too_early', 7), ('C8', '2026-03', 'read_too_early', 2), ('C8', '2026-03', 'too_cold_outdoors', 11), ('C8', '2026-02', 'other', 30)) t(crew_id, month, cannot_judge_reason, readings)");
+        var words = PageText.Words(Pages()["records.html"]);
+        Assert.Contains("too cold outdoors 11 read too early: let it run longer before reading 9 ", words, StringComparison.Ordinal);
+        Assert.DoesNotContain("the findings' own words", words, StringComparison.Ordinal);
+        Assert.Contains("north.csv north 20 40 50 % 35 to 65 % west.csv west 9 10 90 % 60 to 98 % ", words, StringComparison.Ordinal);
+        Assert.Contains("March 2026 29 50 58 % 44 to 71 % April 2025 25 50 50 % 37 to 63 % ", words, StringComparison.Ordinal);
+        Assert.Contains("Values missing in this month's 50 readings", words, StringComparison.Ordinal);
+        Assert.Contains("liquid line 20 0 40 % 28 to 54 % return wet bulb 11 2 26 % 16 to 40 % Of help", words, StringComparison.Ordinal);
+        Assert.Contains("missing in: airflow (100 %).", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_looks_copied_is_a_question_with_its_rate_of_being_asked_for_nothing()
+    {
+        Dictionary<string, object?> Question(string crew, string quarter, int repeated, double repeat, double digit, double spread, double adjusted) => new()
+        {
+            ["crew_id"] = crew, ["quarter"] = quarter, ["visits"] = 1_139, ["repeated_visits"] = repeated, ["repeat_chance"] = repeat, ["digits"] = 832, ["digit_chance"] = digit,
+            ["spread_column"] = "suction_pressure_psig", ["spread_ratio"] = 0.31, ["spread_chance"] = spread, ["adjusted_chance"] = adjusted, ["is_asked"] = adjusted < CopyLimits.Asked ? 1 : 0,
+        };
+        Publish(
+            (Tables.CopyQuestions, "all",
+            [
+                Question("C2", "2026-Q1", 1, 1e-7, 0.5, 1, 0.0067), Question("C1", "2026-Q1", 2, 0.004, 1e-4, 1e-4, 2.34e-4), Question("C3", "2026-Q1", 1, 0.02, 0.5, 1, 0.4),
+                Question("C1", "2025-Q4", 39, 0, 0.5, double.NaN, 0), Question("C1", "2025-Q2", 1, 0, 0, 0, 0.5), Question("C1", "2025-Q1", 7, 0, 0, 0, 0), Question("C1", "2026-Q2", 7, 0, 0, 0, 0),
+            ]),
+            (Tables.RepeatedVisits, "all",
+            [
+                new() { ["visit_id"] = "V9", ["crew_id"] = "C2", ["visited_on"] = new DateOnly(2026, 3, 31), ["earlier_visit_id"] = "V3", ["compared_columns"] = 11, ["repeated_columns"] = 9 },
+                new() { ["visit_id"] = "V8", ["crew_id"] = "C2", ["visited_on"] = new DateOnly(2026, 4, 1), ["earlier_visit_id"] = "V3", ["compared_columns"] = 11, ["repeated_columns"] = 9 },
+            ]));
+        var words = PageText.Words(Pages()["records.html"]);
+        Assert.Contains("In 2026-Q1 there are questions to 2 of the 3 crews looked at. It is a question to ask, not an accusation", words, StringComparison.Ordinal);
+        Assert.Contains("at most 1 fleet in 100 would have any crew asked about", words, StringComparison.Ordinal);
+        Assert.Contains(
+            "2026-Q1 C1 last digits are uneven (832 looked at); suction pressure spreads 31 % as widely as the fleet's at like conditions 1,139 1 in 4,200 "
+            + "2026-Q1 C2 1 visit repeats an earlier one 1,139 1 in 140 ", words, StringComparison.Ordinal);
+        Assert.Contains("The three quarters before: 1 question, 2 crews and quarters looked at", words, StringComparison.Ordinal);
+        Assert.Contains("2025-Q4 C1 39 visits repeat an earlier one 1,139 under 1 in a million ", words, StringComparison.Ordinal);
+        Assert.Contains("31 Mar 2026 C2 V9 V3 9 of 11", words, StringComparison.Ordinal);
+        Assert.DoesNotContain("V8", words, StringComparison.Ordinal);
+        Assert.DoesNotContain("2026-Q2", words, StringComparison.Ordinal);
+        Assert.DoesNotContain("2025-Q1", words, StringComparison.Ordinal);
+
+        Publish((Tables.CopyQuestions, "all", [Question("C1", "2026-Q1", 0, 1, 0.5, 1, 1)]), (Tables.RepeatedVisits, "all", []));
+        Assert.Contains("In 2026-Q1 there is nothing to ask; crews looked at: 1.", PageText.Words(Pages()["records.html"]), StringComparison.Ordinal);
+        Publish((Tables.CopyQuestions, "all", []));
+        Assert.DoesNotContain("copied", PageText.Words(Pages()["records.html"]), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Revisit.Records;
 
 namespace Revisit.Report.Tests;
@@ -17,6 +18,22 @@ public class TextsTests
         {
             Assert.All(codes, c => Assert.True(English.Has($"{set}.{c}"), $"{set}.{c}"));
         }
+    }
+
+    [Theory]
+    [InlineData("doubt", "intermediate/int_doubts_listed.sql", "(?:then|else) '([a-z_]+)'")]
+    [InlineData("column", "marts/missing_values.sql", @"count\(\*\) - count\(([a-z_]+)\)")]
+    public void Every_code_that_sql_counts_has_words(string set, string file, string pattern)
+    {
+        var folder = AppContext.BaseDirectory;
+        while (!File.Exists(Path.Combine(folder, "Analytics.sln")))
+        {
+            folder = Path.GetDirectoryName(folder)!;
+        }
+
+        var codes = Regex.Matches(File.ReadAllText(Path.Combine(folder, "pipelines", "sql", file)), pattern).Select(m => m.Groups[1].Value).Distinct().ToList();
+        Assert.True(codes.Count > 10);
+        Assert.All(codes, c => Assert.True(English.Has($"{set}.{c}"), $"{set}.{c}"));
     }
 
     [Fact]

@@ -1,3 +1,5 @@
+using Revisit.Records;
+
 namespace Revisit.Fleet.Copies;
 
 /// <summary>
@@ -7,8 +9,8 @@ namespace Revisit.Fleet.Copies;
 /// </summary>
 public static class CopyLooks
 {
-    /// <summary>Stated share of fleets without copies in which any crew is asked.</summary>
-    public const double Asked = 0.01;
+    /// <inheritdoc cref="CopyLimits.Asked"/>
+    public const double Asked = CopyLimits.Asked;
 
     /// <summary>Looks at all readings of a fleet.</summary>
     public static (IReadOnlyList<CopyQuestion> Questions, IReadOnlyList<RepeatedVisit> Repeated) Look(IEnumerable<CopyReading> readings)
@@ -33,7 +35,7 @@ public static class CopyLooks
             question.RepeatChance = Tails.BinomialAtLeast(question.RepeatedVisits, question.Visits, Repeats.Named);
             (question.Digits, question.DigitChiSquare, question.DigitChance) = LastDigits.Test(rest, steps);
             (question.SpreadColumn, question.SpreadRatio, question.SpreadChance) = spread.Test(rest);
-            question.Chance = Math.Min(1, 3 * new[] { question.RepeatChance, question.DigitChance, question.SpreadChance }.Where(p => !double.IsNaN(p)).Min());
+            question.Chance = Math.Min(1, CopyLimits.Looks * new[] { question.RepeatChance, question.DigitChance, question.SpreadChance }.Where(p => !double.IsNaN(p)).Min());
             questions.Add(question);
         }
 

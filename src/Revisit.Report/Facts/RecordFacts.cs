@@ -53,6 +53,18 @@ internal sealed class RecordFacts
     /// <summary>What each crew's readings of the month lack; empty where the lake does not count it.</summary>
     public required IReadOnlyList<CrewGapsRow> Gaps { get; init; }
 
+    /// <summary>Readings judged in each of the twelve months, newest first; empty where the lake does not count it, like the three after it.</summary>
+    public required IReadOnlyList<(DateOnly Month, Share Judged)> JudgedByMonth { get; init; }
+
+    public required IReadOnlyList<(string Source, string Profile, Share Judged)> JudgedBySource { get; init; }
+
+    /// <summary>Reasons as codes, for readings of the month that cannot be judged.</summary>
+    public required IReadOnlyList<(string Reason, int Count)> Doubts { get; init; }
+
+    public required IReadOnlyList<MissingRow> Missing { get; init; }
+
+    public required CopyFacts Copies { get; init; }
+
     public static RecordFacts Read(LakeSession session, ReportMonth month)
     {
         var first = ReportMonth.Iso(month.First);
@@ -103,6 +115,11 @@ internal sealed class RecordFacts
                 -- The measured figure is left out, so that readings that fail in the same way are counted together.
                 SELECT regexp_replace(reason, '-?[0-9]+(\.[0-9]+)?', '…') AS alike, count(*) FROM reasons GROUP BY 1 ORDER BY 2 DESC, 1 LIMIT 15
                 """, first, next),
+            JudgedByMonth = MartFacts.JudgedByMonth(session, month),
+            JudgedBySource = MartFacts.JudgedBySource(session, month),
+            Doubts = MartFacts.Doubts(session, month),
+            Missing = MartFacts.Missing(session, month),
+            Copies = CopyFacts.Read(session, month),
             Gaps = MartFacts.RecordQuality(session, month),
             Crews = session.All(r => new CrewReadingsRow(r.GetString(0), new(r.Count(1), r.Count(2))),
                 $"SELECT crew_id, count(*) FILTER (WHERE finding <> 'cannot_judge'), count(*) FROM findings WHERE crew_id IS NOT NULL AND {InMonth} GROUP BY 1 ORDER BY 1", first, next),

@@ -128,7 +128,7 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
             }), 2, wide: true)),
     ]);
 
-    private Html Unfold(string key, Html content) => Html.Of($"<details><summary>{texts.Say(key)}</summary>{content}</details>\n");
+    private Html Unfold(string key, Html content) => Table.Folded(texts.Say(key), content);
 
     /// <summary>A count with its interval, where the number of cases stands in the same row.</summary>
     private string Short(Share share) => share.Of == 0 ? texts.Say("none") : texts.Say("share.short", texts.Number(share.Count), texts.Interval(share));

@@ -5,6 +5,12 @@ namespace Revisit.Report.Pages;
 /// <summary>What became of every row read, what was set aside and why, and what to measure next time.</summary>
 internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth month, RecordFacts facts)
 {
+    /// <summary>What a reading can do without, or what another value stands in for.</summary>
+    private static readonly string[] Optional =
+    [
+        "supply_wb_f", "return_rh_pct", "supply_rh_pct", "discharge_line_f", "return_static_inwc", "supply_static_inwc", "airflow_cfm", "airflow_method", "system_power_w", "blower_power_w",
+    ];
+
     public string Write() => shell.Page(PageShell.Records, texts.Say("records.title", texts.Month(month.First)), Html.Join(
     [
         Html.Of($"<p class=\"lead\">{Lead()}</p>\n"),
@@ -12,7 +18,9 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
         SetAside(),
         Rejected(),
         Judged(),
+        Missing(),
         Crews(),
+        new CopyPart(texts, month, facts.Copies).Write(),
     ]));
 
     private string Lead()
@@ -84,9 +92,41 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
         [
             head,
             Html.Of($"<p>{texts.Say("judged.share", texts.ShareWithInterval(facts.MonthJudged))}</p>\n"),
-            facts.Unjudged.Count == 0
-                ? Html.None
-                : Table.Of([texts.Say("col.unjudged"), texts.Say("col.readings")], facts.Unjudged.Select(u => new[] { u.Reason.Length > 0 ? u.Reason : texts.Say("none"), texts.Number(u.Count) }), 1),
+            Unjudged(),
+            facts.JudgedBySource.Count < 2 ? Html.None : Table.Folded(texts.Say("judged.by_source"), JudgedTable([texts.Say("col.source"), texts.Say("col.profile")],
+                facts.JudgedBySource.Take(RecordFacts.SourceLimit).Select(s => (new[] { s.Source, s.Profile }, s.Judged)))),
+            facts.JudgedByMonth.Count < 2 ? Html.None : Table.Folded(texts.Say("judged.by_month"), JudgedTable([texts.Say("col.month")],
+                facts.JudgedByMonth.Select(m => (new[] { texts.Month(m.Month) }, m.Judged)))),
+        ]);
+    }
+
+    private Html Unjudged()
+    {
+        var reasons = facts.Doubts.Count > 0
+            ? facts.Doubts.Select(d => (Reason: texts.Code("doubt", d.Reason), d.Count))
+            : facts.Unjudged.Select(u => (Reason: u.Reason.Length > 0 ? u.Reason : texts.Say("none"), u.Count));
+        return reasons.Any() ? Table.Of([texts.Say("col.unjudged"), texts.Say("col.readings")], reasons.Select(r => new[] { r.Reason, texts.Number(r.Count) }), 1) : Html.None;
+    }
+
+    private Html JudgedTable(IReadOnlyList<string> heads, IEnumerable<(string[] Names, Share Judged)> rows) => Table.Of(
+        [.. heads, texts.Say("col.judged_readings"), texts.Say("col.readings"), texts.Say("col.share"), texts.Say("col.interval")],
+        rows.Select(r => (string[])[.. r.Names, .. JudgedCells(r.Judged)]), heads.Count);
+
+    private string[] JudgedCells(Share judged) => [texts.Number(judged.Count), texts.Number(judged.Of), texts.Percent(judged.Rate), texts.Interval(judged)];
+
+    private Html Missing()
+    {
+        var missing = facts.Missing.Where(m => m.Missing.Count > 0).ToList();
+        if (missing.Count == 0) return Html.None;
+        string Name(MissingRow row) => texts.Code("column", row.Column);
+        var asked = missing.Where(m => !Optional.Contains(m.Column)).ToList();
+        var rest = missing.Except(asked).ToList();
+        return Html.Join(
+        [
+            Html.Of($"<h2>{texts.Say("missing.title")}</h2>\n<p>{texts.Say("missing.intro", texts.Number(missing.Max(m => m.Missing.Of)))}</p>\n"),
+            asked.Count == 0 ? Html.None : Table.Of([texts.Say("col.value"), texts.Say("col.not_written"), texts.Say("col.set_aside"), texts.Say("col.share"), texts.Say("col.interval")],
+                asked.Select(m => new[] { Name(m), texts.Number(m.NotWritten), texts.Number(m.SetAside), texts.Percent(m.Missing.Rate), texts.Interval(m.Missing) }), 1),
+            rest.Count == 0 ? Html.None : Html.Of($"<p>{texts.Say("missing.optional", string.Join(", ", rest.Select(m => texts.Say("share.short", Name(m), texts.Percent(m.Missing.Rate)))))}</p>\n"),
         ]);
     }
 
@@ -98,8 +138,7 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
         return Html.Join(
         [
             Html.Of($"<h2>{texts.Say("crew_records.title")}</h2>\n<p>{texts.Say("crew_records.intro", OwnerFacts.CrewMinimum)}</p>\n"),
-            Table.Of([texts.Say("col.crew"), texts.Say("col.judged_readings"), texts.Say("col.readings"), texts.Say("col.share"), texts.Say("col.interval")],
-                enough.Select(c => new[] { c.Crew, texts.Number(c.Judged.Count), texts.Number(c.Judged.Of), texts.Percent(c.Judged.Rate), texts.Interval(c.Judged) }), 1),
+            JudgedTable([texts.Say("col.crew")], enough.Select(c => (new[] { c.Crew }, c.Judged))),
         ]);
     }
 
@@ -115,11 +154,11 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
                     texts.Say("col.crew"), texts.Say("col.judged_readings"), texts.Say("col.readings"), texts.Say("col.share"), texts.Say("col.interval"), texts.Say("col.no_wet_bulb"),
                     texts.Say("col.no_pressures"), texts.Say("col.no_run_time"), texts.Say("col.too_early"), texts.Say("col.set_aside"),
                 ],
-                enough.Select(g => new[]
-                {
-                    g.Crew, texts.Number(g.Judged.Count), texts.Number(g.Judged.Of), texts.Percent(g.Judged.Rate), texts.Interval(g.Judged), texts.Number(g.NoWetBulb),
+                enough.Select(g => (string[])
+                [
+                    g.Crew, .. JudgedCells(g.Judged), texts.Number(g.NoWetBulb),
                     texts.Number(g.NoPressures), texts.Number(g.NoRunTime), texts.Number(g.TooEarly), texts.Number(g.SetAside),
-                }), 1, wide: true),
+                ]), 1, wide: true),
         ]);
     }
 }
