@@ -256,7 +256,7 @@ internal sealed class DamagedFile
                 break;
             case 3:
                 done.Add("compressed twice");
-                (Stored, Content) = (Gzip(bytes), bytes);
+                (Stored, Content, MustBeRefused) = (Gzip(bytes), null, true);
                 break;
             default:
                 done.Add("compressed, bytes changed");

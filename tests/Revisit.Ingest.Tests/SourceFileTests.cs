@@ -11,12 +11,14 @@ public class SourceFileTests
 
     private static readonly string Csv = PlainRows.Csv([.. Enumerable.Range(1, 500).Select(i => PlainRows.Row(("visit_id", $"V{i}"), ("outdoor_db_f", $"{70 + i % 30}")))]);
 
-    private static byte[] Gzip(string text)
+    private static byte[] Gzip(string text) => Gzip(Encoding.UTF8.GetBytes(text));
+
+    private static byte[] Gzip(byte[] text)
     {
         using var bytes = new MemoryStream();
         using (var gzip = new GZipStream(bytes, CompressionLevel.Optimal, leaveOpen: true))
         {
-            gzip.Write(Encoding.UTF8.GetBytes(text));
+            gzip.Write(text);
         }
 
         return bytes.ToArray();
@@ -73,6 +75,55 @@ public class SourceFileTests
         bytes[^6] ^= 1; // of the checksum
         var path = lake.File("flipped.csv.gz", bytes);
         Assert.Contains("damaged or cut off", Assert.Throws<UserError>(() => lake.Ingest(null, path)).Message);
+    }
+
+    [Theory]
+    [InlineData("branch.ndjson.gz.gz", """{"visit_id":"V1","reading_no":1,"install_id":"I1","crew_id":"C1","visit_kind":"callback","visited_at":"2026-07-14T15:00:00Z"}""")]
+    [InlineData("branch.csv.gz", "visit_id,reading_no\nV1,1")]
+    public void A_file_that_was_compressed_twice_is_refused_by_name(string name, string text)
+    {
+        using var lake = new SampleLake();
+        var path = lake.File(name, Gzip(Gzip(Encoding.UTF8.GetBytes(text))));
+        var message = Assert.Throws<UserError>(() => lake.Ingest(SourceProfile.Plain(SourceKind.Ndjson), path)).Message;
+        Assert.Contains(name, message);
+        Assert.Contains("compressed twice", message);
+        Assert.False(File.Exists(Path.Combine(lake.Folder, "catalog.json")));
+    }
+
+    /// <summary>A file whose second half, but for its last bytes, cannot be read.</summary>
+    private sealed class HalfBad(byte[] bytes) : MemoryStream(bytes)
+    {
+        public override int Read(Span<byte> buffer)
+        {
+            var good = Length / 2 - Position;
+            return good > 0 || Position >= Length - 4 ? base.Read(good > 0 ? buffer[..(int)Math.Min(buffer.Length, good)] : buffer) : throw new IOException("the disk is bad");
+        }
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_fault_of_the_disk_in_mid_file_names_the_file(bool compressed)
+    {
+        var bytes = compressed ? Gzip(Csv) : Encoding.UTF8.GetBytes(Csv);
+        using var stream = SourceFiles.Expand(new SourceFiles.NamedStream(new HalfBad(bytes), "shared/branch.csv"), "shared/branch.csv");
+        var message = Assert.Throws<UserError>(() => stream.CopyTo(Stream.Null)).Message;
+        Assert.Contains("shared/branch.csv could not be read to its end: the disk is bad", message);
+    }
+
+    /// <summary>Its first page cannot be read: the kernel of Linux answers as a bad disk does.</summary>
+    private const string BadDisk = "/proc/self/mem";
+
+    private sealed class FactWithABadDiskAttribute : FactAttribute
+    {
+        public FactWithABadDiskAttribute() => Skip = File.Exists(BadDisk) ? null : "this machine has no file that fails to be read";
+    }
+
+    [FactWithABadDisk]
+    public void A_fault_of_the_disk_while_a_file_is_taken_in_names_it()
+    {
+        using var lake = new SampleLake();
+        Assert.Contains(BadDisk + " could not be read to its end", Assert.Throws<UserError>(() => lake.Ingest(null, BadDisk)).Message);
     }
 
     [Fact]
