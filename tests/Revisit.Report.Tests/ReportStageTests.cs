@@ -160,8 +160,18 @@ public sealed class ReportStageTests : IDisposable
     {
         Dictionary<string, object?> Question(string crew, string quarter, int repeated, double repeat, double digit, double spread, double adjusted) => new()
         {
-            ["crew_id"] = crew, ["quarter"] = quarter, ["visits"] = 1_139, ["repeated_visits"] = repeated, ["repeat_chance"] = repeat, ["digits"] = 832, ["digit_chance"] = digit,
-            ["spread_column"] = "suction_pressure_psig", ["spread_ratio"] = 0.31, ["spread_chance"] = spread, ["adjusted_chance"] = adjusted, ["is_asked"] = adjusted < CopyLimits.Asked ? 1 : 0,
+            ["crew_id"] = crew,
+            ["quarter"] = quarter,
+            ["visits"] = 1_139,
+            ["repeated_visits"] = repeated,
+            ["repeat_chance"] = repeat,
+            ["digits"] = 832,
+            ["digit_chance"] = digit,
+            ["spread_column"] = "suction_pressure_psig",
+            ["spread_ratio"] = 0.31,
+            ["spread_chance"] = spread,
+            ["adjusted_chance"] = adjusted,
+            ["is_asked"] = adjusted < CopyLimits.Asked ? 1 : 0,
         };
         Publish(
             (Tables.CopyQuestions, "all",
