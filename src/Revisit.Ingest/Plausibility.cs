@@ -272,12 +272,13 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
 
         // Return air of a running system keeps its wet bulb several degrees under its dry bulb. When the two exchanged would do so, they
         // look swapped and neither stays; when they would not, or the dry bulb is too warm for a wet bulb, the wet bulb alone is wrong.
-        var swapped = wet == ReturnWet && over >= UsualWetBulbDepression && row.Numbers[dry] <= MostReturnWetBulb;
-        row.PutAside(wet, raw(wet), "wet_bulb_over_dry_bulb", detail, swapped ? "wet bulb and dry bulb look swapped" : null);
-        if (swapped)
+        if (wet == ReturnWet && over >= UsualWetBulbDepression && row.Numbers[dry] <= MostReturnWetBulb)
         {
-            row.PutAside(dry, raw(dry), "wet_bulb_over_dry_bulb", detail, "wet bulb and dry bulb look swapped");
+            Swapped(row, wet, dry, "wet_bulb_over_dry_bulb", detail, "wet bulb and dry bulb look swapped");
+            return;
         }
+
+        row.PutAside(wet, raw(wet), "wet_bulb_over_dry_bulb", detail);
     }
 
     /// <summary>

@@ -209,7 +209,7 @@ internal sealed class InstallStory
         var now = (state.Airflow, state.Charge, state.Other, state.Severity);
         if (now != known)
             (known, lossPct) = (now, 100 * (1 - Running.RatedCapacity(install, state, barometer) / soundCapacity));
-        return new(state.Airflow, state.Airflow * 400 * install.Tons / install.DesignCfm, state.Charge, state.OtherCode, state.Severity, state.Causes, lossPct, state.Faulty, clean, copied);
+        return new(state.Airflow, state.Cfm(install.Tons) / install.DesignCfm, state.Charge, state.OtherCode, state.Severity, state.Causes, lossPct, state.Faulty, clean, copied);
     }
 
     private sealed class Visit(string id, string kind, string crew, string technician, Instruments probes, DateTime at, double minutes, double noWetBulb, bool humidityProbe, Weather weather)

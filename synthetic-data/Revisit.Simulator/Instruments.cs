@@ -35,7 +35,7 @@ internal sealed class Instruments
         reading.SupplyStaticInwc = Math.Max(0.01, supplyStatic + rng.Normal(0, 0.015));
         reading.ReturnStaticInwc = -Math.Max(0.01, returnStatic + rng.Normal(0, 0.015));
         reading.ExternalStaticInwc = reading.SupplyStaticInwc - reading.ReturnStaticInwc;
-        var cfm = state.Airflow * 400 * install.Tons;
+        var cfm = state.Cfm(install.Tons);
         var method = rng.Weighted([0.35, 0.15, 0.15, 0.25, 0.10]);
         reading.AirflowMethod = Records.Codes.AirflowMethod[method];
         reading.AirflowCfm = cfm * rng.Normal(1, method switch { 0 => 0.05, 1 => 0.07, 2 => 0.06, 3 => 0.10, _ => 0.12 });

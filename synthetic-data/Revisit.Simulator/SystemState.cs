@@ -70,6 +70,9 @@ internal sealed class SystemState
         ValveLeak: Other == OtherFault.ValveLeak ? Severity : 0,
         EfficiencyLoss: Other == OtherFault.EfficiencyLoss ? Severity : 0);
 
+    /// <summary>Volume airflow [cfm] of a system of so many tons.</summary>
+    public double Cfm(double tons) => Airflow * 400 * tons;
+
     /// <summary>External static pressure [in. w.c.]: the ducts' and the filter's part of it, each by the square of airflow.</summary>
     public (double Supply, double Return) Static()
     {

@@ -4,14 +4,11 @@ namespace Revisit.Fleet.Copies;
 
 /// <summary>
 /// Which crews' quarters look copied, as a question and never as an accusation: visits that repeat earlier ones, last digits that are not even, spread too
-/// small at like conditions. A quarter is asked about when its chance, adjusted over all crews and quarters, is below <see cref="Asked"/>: where nobody copies and chances hold, at
+/// small at like conditions. A quarter is asked about when its chance, adjusted over all crews and quarters, is below <see cref="CopyLimits.Asked"/>: where nobody copies and chances hold, at
 /// most that share of fleets has any quarter asked about.
 /// </summary>
 public static class CopyLooks
 {
-    /// <inheritdoc cref="CopyLimits.Asked"/>
-    public const double Asked = CopyLimits.Asked;
-
     /// <summary>Looks at all readings of a fleet.</summary>
     public static (IReadOnlyList<CopyQuestion> Questions, IReadOnlyList<RepeatedVisit> Repeated) Look(IEnumerable<CopyReading> readings)
     {

@@ -1,3 +1,5 @@
+using Revisit.Records;
+
 namespace Revisit.Fleet.Copies;
 
 /// <summary>What is looked at of one reading. Values are in the order of <see cref="Columns"/>, NaN where missing.</summary>
@@ -42,5 +44,5 @@ public sealed record CopyQuestion(string CrewId, string Quarter)
     public double AdjustedChance { get; set; } = 1;
 
     /// <summary>Whether to ask the crew how these readings came about.</summary>
-    public bool IsAsked => AdjustedChance < CopyLooks.Asked;
+    public bool IsAsked => AdjustedChance < CopyLimits.Asked;
 }
