@@ -9,11 +9,8 @@ namespace Revisit.Diagnosis;
 /// </summary>
 public sealed class FindingRules
 {
-    /// <summary>Below this probability in line is not told apart from the best fault.</summary>
-    public const double LeastProbability = 0.5;
-
-    /// <summary>Below this probability no fault is named: a crew is not sent on the toss of a coin (judgement).</summary>
-    public const double LeastFaultProbability = 0.55;
+    /// <summary>Below this probability nothing is found: a crew is not sent, nor a system called in line, on the toss of a coin (judgement).</summary>
+    public const double LeastProbability = 0.55;
 
     private readonly ResidualSet residuals = new();
     private readonly CauseWeights weights = new();
@@ -113,7 +110,7 @@ public sealed class FindingRules
             return "the readings fit no cause: look for two faults at once or a wrong value, then measure again";
         }
 
-        if (probabilities[first] < (first == Causes.InLine ? LeastProbability : LeastFaultProbability))
+        if (probabilities[first] < LeastProbability)
         {
             return $"cannot tell {ReasonText.Plain(first)} from {ReasonText.Plain(second)} apart: {ReasonText.TellApart(first, second)}";
         }

@@ -41,7 +41,7 @@ public sealed class MethodScoreTests(ITestOutputHelper output)
     [Fact]
     public void Stated_probabilities_come_true()
     {
-        foreach (var (stated, right, findings) in Score.Value.Calibration.Where(c => c.Stated < 0.9))
+        foreach (var (stated, right, findings) in Score.Value.Calibration(several: false).Where(c => c.Stated < 0.9))
         {
             // Within five points, and what chance allows a bin of this size.
             Assert.True(Math.Abs(right - stated) < 0.05 + 2 * Math.Sqrt(stated * (1 - stated) / findings), $"{stated:0.00} stated, {right:0.00} right of {findings}");

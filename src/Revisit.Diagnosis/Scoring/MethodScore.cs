@@ -12,9 +12,7 @@ namespace Revisit.Diagnosis;
 /// </summary>
 public sealed class MethodScore
 {
-    private const int Bins = 10;
-    private readonly int[] stated = new int[Bins], right = new int[Bins];
-    private readonly double[] sums = new double[Bins];
+    private readonly List<(double Stated, bool Right, bool Several)> stated = [];
     private readonly FindingRules rules = new();
     private readonly MetricSet metrics = new();
     private readonly Judgement judged = new();
@@ -25,9 +23,14 @@ public sealed class MethodScore
     /// <summary>One fault at one severity; sound systems have no fault.</summary>
     public sealed record Row(string Fault, double Severity, int Readings, int NoResponse, int Correct, int FalseAlarm, int Missed, int Misdiagnosed);
 
-    /// <summary>Stated probability and the share of findings that were right, where at least 30 were made.</summary>
-    public IEnumerable<(double Stated, double Right, int Findings)> Calibration =>
-        Enumerable.Range(0, Bins).Where(b => stated[b] >= 30).Select(b => (sums[b] / stated[b], (double)right[b] / stated[b], stated[b]));
+    /// <summary>
+    /// Stated probability, to the nearest tenth, and the share of findings that were right, where at least 30 were made. With several faults
+    /// at once each of them would be right, though they share the probability, so more come true than is stated.
+    /// </summary>
+    /// <param name="several">Of systems with several faults, or of those with one or none.</param>
+    public IEnumerable<(double Stated, double Right, int Findings)> Calibration(bool several) => stated
+        .Where(s => s.Several == several).GroupBy(s => Math.Round(10 * s.Stated)).Where(g => g.Count() >= 30).OrderBy(g => g.Key)
+        .Select(g => (g.Average(s => s.Stated), g.Average(s => s.Right ? 1.0 : 0), g.Count()));
 
     /// <summary>Judges one reading.</summary>
     public string Judge(in ReadingInputs x) => JudgeWhole(x).Finding;
@@ -69,13 +72,21 @@ public sealed class MethodScore
         foreach (var r in Rows)
         {
             text.Append(CultureInfo.InvariantCulture,
-                $"{r.Fault,-22} {(r.Severity > 0 ? r.Severity.ToString("0 %", CultureInfo.InvariantCulture) : ""),8} {r.Readings,9} {Share(r.NoResponse, r),12} {Interval(r.Correct, r),-19} {Interval(r.FalseAlarm, r),-19} {Share(r.Missed, r),6} {Share(r.Misdiagnosed, r),13}\n");
+                $"{r.Fault,-22} {(r.Severity > 0 ? r.Severity.ToString("0 %", CultureInfo.InvariantCulture) : ""),8} {r.Readings,9} {Share(r.NoResponse, r),12} {Interval(r.Correct, r.Readings),-19} {Interval(r.FalseAlarm, r.Readings),-19} {Share(r.Missed, r),6} {Share(r.Misdiagnosed, r),13}\n");
         }
 
-        text.Append("\nstated probability  right   findings\n");
-        foreach (var (said, came, findings) in Calibration)
+        foreach (var several in (bool[])[false, true])
         {
-            text.Append(CultureInfo.InvariantCulture, $"{said,18:0.00} {came,6:0.00} {findings,10}\n");
+            var bands = Calibration(several).ToList();
+            if (bands.Count > 0)
+            {
+                text.Append(CultureInfo.InvariantCulture, $"\nstated probability  right               findings   {(several ? "several faults, each of which would be right" : "one fault or none")}\n");
+            }
+
+            foreach (var (said, came, findings) in bands)
+            {
+                text.Append(CultureInfo.InvariantCulture, $"{said,18:0.00}  {Interval((int)Math.Round(came * findings), findings),-19} {findings,8}\n");
+            }
         }
 
         return text.ToString();
@@ -84,10 +95,10 @@ public sealed class MethodScore
     private static string Share(int n, Row r) => (100.0 * n / r.Readings).ToString("0.0 '%'", CultureInfo.InvariantCulture);
 
     /// <summary>Share with its Wilson interval, 95 %.</summary>
-    private static string Interval(int n, Row r)
+    private static string Interval(int n, int of)
     {
-        var (low, high) = Wilson.Interval(n, r.Readings);
-        return string.Create(CultureInfo.InvariantCulture, $"{100.0 * n / r.Readings:0.0} % ({100 * low:0.0}–{100 * high:0.0})");
+        var (low, high) = Wilson.Interval(n, of);
+        return string.Create(CultureInfo.InvariantCulture, $"{100.0 * n / of:0.0} % ({100 * low:0.0}–{100 * high:0.0})");
     }
 
     /// <summary>Counts one finding in the row of its fault and severity; a row stands where its first finding came.</summary>
@@ -122,10 +133,7 @@ public sealed class MethodScore
     {
         if (finding != "cannot_judge")
         {
-            var bin = Math.Min(Bins - 1, (int)(probability * Bins));
-            stated[bin]++;
-            sums[bin] += probability;
-            right[bin] += IsRight(truth, finding) ? 1 : 0;
+            stated.Add((probability, IsRight(truth, finding), truth.Count > 1));
         }
     }
 
