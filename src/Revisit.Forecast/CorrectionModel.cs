@@ -1,28 +1,47 @@
 using Microsoft.ML;
 using Microsoft.ML.Data;
+using Microsoft.ML.Trainers;
 using Microsoft.ML.Trainers.FastTree;
 
 namespace Revisit.Forecast;
 
+/// <summary>What learns from the follow-ups, the simpler first.</summary>
+public enum Learner
+{
+    /// <summary>Logistic regression on all features at once.</summary>
+    Logistic,
+
+    /// <summary>Gradient-boosted trees.</summary>
+    BoostedTrees,
+}
+
 /// <summary>
-/// Gradient-boosted trees for one question, calibrated by <see cref="PlattScale"/> on scores from folds that did not train them.
+/// A learner for one question, calibrated by <see cref="PlattScale"/> on scores from folds that did not train them.
 /// One thread and a fixed seed: the same rows give the same scores, bit for bit.
 /// </summary>
 public sealed class CorrectionModel
 {
     private const int Folds = 4;
     private readonly MLContext ml;
-    private readonly ITransformer trees;
+    private readonly ITransformer model;
     private readonly PlattScale scale;
 
-    private CorrectionModel(MLContext ml, ITransformer trees, PlattScale scale, FeatureEncoder encoder, int trainedRows)
+    private CorrectionModel(Learner learner, MLContext ml, ITransformer model, PlattScale scale, double[] heldOut, FeatureEncoder encoder, int trainedRows)
     {
         this.ml = ml;
-        this.trees = trees;
+        this.model = model;
         this.scale = scale;
+        Learner = learner;
+        HeldOut = heldOut;
         Encoder = encoder;
         TrainedRows = trainedRows;
     }
+
+    /// <summary>What learned.</summary>
+    public Learner Learner { get; }
+
+    /// <summary>The chance of each training row by a fold that did not train on it, in the order of training.</summary>
+    public double[] HeldOut { get; }
 
     /// <summary>How features become a vector.</summary>
     public FeatureEncoder Encoder { get; }
@@ -33,7 +52,7 @@ public sealed class CorrectionModel
     /// <summary>Trains on rows in order of time.</summary>
     /// <exception cref="ArgumentException">Both answers must occur.</exception>
     /// <exception cref="InvalidOperationException">The trainer did not use every row it was given.</exception>
-    public static CorrectionModel Train(IReadOnlyList<LabelledInstall> rows, int seed)
+    public static CorrectionModel Train(IReadOnlyList<LabelledInstall> rows, int seed, Learner learner)
     {
         if (rows.All(r => r.Needed) || !rows.Any(r => r.Needed))
         {
@@ -47,8 +66,8 @@ public sealed class CorrectionModel
         {
             var part = Enumerable.Range(0, rows.Count).Where(i => i % Folds == fold).ToList();
             var rest = encoded.Where((_, i) => i % Folds != fold).ToList();
-            var (foldMl, foldTrees, _) = Fit(rest, encoder.Size, seed);
-            var scores = Raw(foldMl, foldTrees, [.. part.Select(i => encoded[i])], encoder.Size);
+            var (foldMl, foldModel, _) = Fit(rest, encoder.Size, seed, learner);
+            var scores = Raw(foldMl, foldModel, [.. part.Select(i => encoded[i])], encoder.Size);
             for (var i = 0; i < part.Count; i++)
             {
                 held[part[i]] = scores[i];
@@ -56,20 +75,36 @@ public sealed class CorrectionModel
         }
 
         var scale = PlattScale.Fit(held, [.. rows.Select(r => r.Needed)]);
-        var (ml, trees, used) = Fit(encoded, encoder.Size, seed);
-        return new(ml, trees, scale, encoder, used);
+        var (ml, model, used) = Fit(encoded, encoder.Size, seed, learner);
+        return new(learner, ml, model, scale, [.. held.Select(scale.Of)], encoder, used);
     }
 
     /// <summary>Calibrated chances, in the order given.</summary>
     public double[] Score(IReadOnlyList<InstallFeatures> installs) =>
-        installs.Count == 0 ? [] : [.. Raw(ml, trees, [.. installs.Select(i => new Row { Features = Encoder.Encode(i) })], Encoder.Size).Select(s => scale.Of(s))];
+        installs.Count == 0 ? [] : [.. Raw(ml, model, [.. installs.Select(i => new Row { Features = Encoder.Encode(i) })], Encoder.Size).Select(s => scale.Of(s))];
 
-    private static (MLContext Ml, ITransformer Trees, int Used) Fit(List<Row> rows, int size, int seed)
+    private static (MLContext Ml, ITransformer Model, int Used) Fit(List<Row> rows, int size, int seed, Learner learner)
     {
         var ml = new MLContext(seed);
         var log = new TrainerLog();
         ml.Log += log.Listen;
-        var trainer = ml.BinaryClassification.Trainers.FastTree(new FastTreeBinaryTrainer.Options
+        var model = Trainer(ml, seed, learner).Fit(ml.Data.LoadFromEnumerable(rows, Schema(size)));
+        var used = learner == Learner.BoostedTrees ? log.Used(rows.Count) : rows.Count - log.LeftOut;
+        return used == rows.Count ? (ml, model, used) : throw new InvalidOperationException($"the trainer used {used} of {rows.Count} rows");
+    }
+
+    private static IEstimator<ITransformer> Trainer(MLContext ml, int seed, Learner learner) => learner switch
+    {
+        Learner.Logistic => ml.Transforms.NormalizeMeanVariance(nameof(Row.Features), fixZero: false)
+            .Append(ml.BinaryClassification.Trainers.LbfgsLogisticRegression(new LbfgsLogisticRegressionBinaryTrainer.Options
+            {
+                LabelColumnName = nameof(Row.Label),
+                FeatureColumnName = nameof(Row.Features),
+                L1Regularization = 0,
+                L2Regularization = 1,
+                NumberOfThreads = 1,
+            })),
+        _ => ml.BinaryClassification.Trainers.FastTree(new FastTreeBinaryTrainer.Options
         {
             LabelColumnName = nameof(Row.Label),
             FeatureColumnName = nameof(Row.Features),
@@ -80,14 +115,11 @@ public sealed class CorrectionModel
             NumberOfThreads = 1,
             Seed = seed,
             FeatureSelectionSeed = seed,
-        });
-        var model = trainer.Fit(ml.Data.LoadFromEnumerable(rows, Schema(size)));
-        var used = log.Used(rows.Count);
-        return used == rows.Count ? (ml, model, used) : throw new InvalidOperationException($"the trainer used {used} of {rows.Count} rows");
-    }
+        }),
+    };
 
-    private static double[] Raw(MLContext ml, ITransformer trees, List<Row> rows, int size) =>
-        [.. trees.Transform(ml.Data.LoadFromEnumerable(rows, Schema(size))).GetColumn<float>("Score").Select(s => (double)s)];
+    private static double[] Raw(MLContext ml, ITransformer model, List<Row> rows, int size) =>
+        [.. model.Transform(ml.Data.LoadFromEnumerable(rows, Schema(size))).GetColumn<float>("Score").Select(s => (double)s)];
 
     private static SchemaDefinition Schema(int size)
     {

@@ -36,7 +36,7 @@ public static class ForecastStage
         {
             progress?.Report(card.NoModelBecause is { } because
                 ? $"{card.Question}: {because}; the finding's own probability stands in"
-                : string.Create(CultureInfo.InvariantCulture, $"{card.Question}: trained on {card.TrainedRows} follow-ups, tested on {card.TestRows - card.TestAbstained} from {card.TestFrom}"));
+                : string.Create(CultureInfo.InvariantCulture, $"{card.Question}: {card.Kind}, trained on {card.TrainedRows} follow-ups, tested on {card.TestRows - card.TestAbstained} from {card.TestFrom}"));
         }
 
         var dayless = CountWithoutInstallDay(session);

@@ -63,6 +63,8 @@ public static class Measures
             ("pr_auc", w => AveragePrecision(order, scores, needed, w)),
             ("lift_top_10_pct", w => Lift(order, scores, needed, 0.1, w)),
             ("lift_top_20_pct", w => Lift(order, scores, needed, 0.2, w)),
+            ("caught_top_10_pct", w => 0.1 * Lift(order, scores, needed, 0.1, w)),
+            ("caught_top_20_pct", w => 0.2 * Lift(order, scores, needed, 0.2, w)),
             ("brier", w => Brier(scores, needed, w)),
             ("calibration_error", w => CalibrationError(scores, needed, w)),
         };

@@ -41,10 +41,10 @@ public sealed record QuestionCard
 {
     public required string Question { get; init; }
 
-    /// <summary>boosted_trees, or finding_only where no model was trained.</summary>
+    /// <summary>logistic or boosted_trees; finding_only where no model was trained, or none was better than that beyond noise.</summary>
     public required string Kind { get; init; }
 
-    /// <summary>Why no model was trained.</summary>
+    /// <summary>Why no model scores.</summary>
     public string? NoModelBecause { get; init; }
 
     public required int Labels { get; init; }
@@ -63,17 +63,26 @@ public sealed record QuestionCard
     /// <summary>Test rows for which no score would have been given; they are not in the measures.</summary>
     public int TestAbstained { get; init; }
 
+    /// <summary>How the kind was chosen, the simpler first.</summary>
+    public IReadOnlyList<Comparison> Choice { get; init; } = [];
+
     public IReadOnlyList<TestResult> Results { get; init; } = [];
 
     public IReadOnlyList<TrainingRange> Ranges { get; init; } = [];
 }
 
 /// <summary>
-/// Measures of every contender on one population of test follow-ups, and how much more the model's PR-AUC is than the finding-only rule's
-/// (paired bootstrap): an interval that holds 0 means the model has not been shown to be better.
+/// One step of the choice, on training rows scored by folds that did not train on them: a more complex kind is taken only where its PR-AUC
+/// is higher than that of the simpler one beyond noise (the paired bootstrap interval of the gain lies above 0).
+/// </summary>
+public sealed record Comparison(string Kind, string Against, Measured PrAucGain, bool Taken);
+
+/// <summary>
+/// Measures of every contender on one population of test follow-ups, and how much more the PR-AUC of what scores is than each other's
+/// (paired bootstrap): an interval that holds 0 means it has not been shown to be better.
 /// </summary>
 public sealed record TestResult(
-    string Population, int Rows, int Positives, Measured PrAucGainOverFindingOnly, SortedDictionary<string, SortedDictionary<string, Measured>> Contenders);
+    string Population, int Rows, int Positives, SortedDictionary<string, Measured> PrAucGainOver, SortedDictionary<string, SortedDictionary<string, Measured>> Contenders);
 
 /// <summary>Lowest and highest value of a feature in training.</summary>
 public sealed record TrainingRange(string Feature, double? Low, double? High);

@@ -2,9 +2,14 @@ using System.Globalization;
 
 namespace Revisit.Forecast;
 
-/// <summary>The answer machine of one question: a trained model, or the finding-only rule where follow-ups are too few.</summary>
+/// <summary>
+/// The answer machine of one question: the simplest of the finding-only rule, logistic regression and boosted trees that nothing more
+/// complex beats beyond noise; the finding-only rule also where follow-ups are too few.
+/// </summary>
 public sealed class QuestionModel
 {
+    private const string FindingOnly = "finding_only";
+
     private QuestionModel(Question question, CorrectionModel? model, QuestionCard card)
     {
         Question = question;
@@ -14,7 +19,7 @@ public sealed class QuestionModel
 
     public Question Question { get; }
 
-    /// <summary>The trained model; null when the finding-only rule stands in.</summary>
+    /// <summary>The model that scores; null when the finding-only rule stands in.</summary>
     public CorrectionModel? Model { get; }
 
     public QuestionCard Card { get; }
@@ -26,7 +31,7 @@ public sealed class QuestionModel
         QuestionModel Without(string because) => new(question, null, new QuestionCard
         {
             Question = question.Name,
-            Kind = "finding_only",
+            Kind = FindingOnly,
             NoModelBecause = because,
             Labels = labels.Count,
             Positives = positives,
@@ -44,49 +49,101 @@ public sealed class QuestionModel
             return Without(string.Create(CultureInfo.InvariantCulture, $"too few follow-ups to learn from before the test part: {early} corrections in {split.Train.Count} answers"));
         }
 
-        var model = CorrectionModel.Train(split.Train, settings.Seed);
-        var scorable = split.Test.Where(l => Question.UnreadableBecause(l.Install) is null && model.Encoder.OutsideBecause(l.Install, settings.RangeMargin) is null).ToList();
-        var trainRate = (double)early / split.Train.Count;
+        var learned = Enum.GetValues<Learner>().Select(l => CorrectionModel.Train(split.Train, settings.Seed, l)).ToList();
+        var (model, choice) = Choose(question, split.Train, learned, settings);
+        var encoder = learned[0].Encoder;
+        var scorable = split.Test.Where(l => Question.UnreadableBecause(l.Install) is null && encoder.OutsideBecause(l.Install, settings.RangeMargin) is null).ToList();
+        var contenders = new Contenders(question, model, learned, (double)early / split.Train.Count);
         return new(question, model, new QuestionCard
         {
             Question = question.Name,
-            Kind = "boosted_trees",
+            Kind = NameOf(model),
+            NoModelBecause = model is null ? "what was learned from follow-ups is not better beyond noise" : null,
             Labels = labels.Count,
             Positives = positives,
             TestFrom = split.TestFrom.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
             TrainRows = split.Train.Count,
-            TrainedRows = model.TrainedRows,
+            TrainedRows = learned.Min(m => m.TrainedRows),
             TestRows = split.Test.Count,
             TestAbstained = split.Test.Count - scorable.Count,
+            Choice = choice,
             Results =
             [
-                Test("all follow-ups", question, model, scorable, trainRate, settings),
-                Test("planned quality checks only", question, model, [.. scorable.Where(l => l.Kind == "quality_check")], trainRate, settings),
+                Test("all follow-ups", contenders, scorable, settings),
+                Test("planned quality checks only", contenders, [.. scorable.Where(l => l.Kind == "quality_check")], settings),
             ],
-            Ranges = [.. model.Encoder.Ranges.Select(r => new TrainingRange(r.Name, Finite(r.Low), Finite(r.High)))],
+            Ranges = [.. encoder.Ranges.Select(r => new TrainingRange(r.Name, Finite(r.Low), Finite(r.High)))],
         });
+    }
+
+    private static string NameOf(CorrectionModel? model) => model?.Learner switch
+    {
+        null => FindingOnly,
+        Learner.Logistic => "logistic",
+        _ => "boosted_trees",
+    };
+
+    /// <summary>Chooses on the training rows alone, so that the test part stays unseen.</summary>
+    private static (CorrectionModel? Model, List<Comparison> Choice) Choose(Question question, IReadOnlyList<LabelledInstall> train, List<CorrectionModel> learned, ForecastSettings settings)
+    {
+        int[] readable = [.. Enumerable.Range(0, train.Count).Where(i => Question.UnreadableBecause(train[i].Install) is null)];
+        bool[] needed = [.. readable.Select(i => train[i].Needed)];
+        CorrectionModel? best = null;
+        double[] scores = [.. readable.Select(i => question.FindingChance(train[i].Install))];
+        var choice = new List<Comparison>();
+        foreach (var candidate in learned)
+        {
+            double[] others = [.. readable.Select(i => candidate.HeldOut[i])];
+            var gain = Measures.PrecisionGain(others, scores, needed, settings.BootstrapResamples, settings.Seed);
+            choice.Add(new(NameOf(candidate), NameOf(best), gain, gain.Low > 0));
+            if (gain.Low > 0)
+            {
+                (best, scores) = (candidate, others);
+            }
+        }
+
+        return (best, choice);
     }
 
     /// <summary>Chances in the order given [0–1].</summary>
     public double[] Score(IReadOnlyList<InstallFeatures> installs) => Model?.Score(installs) ?? [.. installs.Select(Question.FindingChance)];
 
-    private static TestResult Test(string population, Question question, CorrectionModel model, IReadOnlyList<LabelledInstall> rows, double trainRate, ForecastSettings settings)
+    private static TestResult Test(string population, Contenders contenders, IReadOnlyList<LabelledInstall> rows, ForecastSettings settings)
     {
-        var installs = rows.Select(r => r.Install).ToList();
         var needed = rows.Select(r => r.Needed).ToArray();
-        SortedDictionary<string, Measured> Of(double[] values) => Measures.Of(values, needed, settings.BootstrapResamples, settings.Seed);
-        var scores = model.Score(installs);
-        double[] findings = [.. installs.Select(question.FindingChance)];
-        var gain = Measures.PrecisionGain(scores, findings, needed, settings.BootstrapResamples, settings.Seed);
-        return new(population, rows.Count, needed.Count(n => n), gain, new(StringComparer.Ordinal)
+        var scores = contenders.Score([.. rows.Select(r => r.Install)]);
+        var result = new TestResult(population, rows.Count, needed.Count(n => n), new(StringComparer.Ordinal), new(StringComparer.Ordinal));
+        foreach (var (name, values) in scores)
         {
-            ["model"] = Of(scores),
-            ["finding_only"] = Of(findings),
+            result.Contenders[name] = Measures.Of(values, needed, settings.BootstrapResamples, settings.Seed);
+            if (name != contenders.Chosen)
+            {
+                result.PrAucGainOver[name] = Measures.PrecisionGain(scores[contenders.Chosen], values, needed, settings.BootstrapResamples, settings.Seed);
+            }
+        }
+
+        return result;
+    }
+
+    /// <summary>What scores, and what it is held against.</summary>
+    private sealed record Contenders(Question Question, CorrectionModel? Model, IReadOnlyList<CorrectionModel> Learned, double TrainRate)
+    {
+        /// <summary>Name of what scores.</summary>
+        public string Chosen => NameOf(Model);
+
+        /// <summary>Scores of each on some installs.</summary>
+        public Dictionary<string, double[]> Score(IReadOnlyList<InstallFeatures> installs)
+        {
+            var scores = Learned.ToDictionary(NameOf, m => m.Score(installs));
+            scores[FindingOnly] = [.. installs.Select(Question.FindingChance)];
+
             // A crew whose fleet had no follow-up yet has no rate; it stands at the end.
-            ["crew_rate"] = Of([.. installs.Select(i => double.IsNaN(i[question.CrewRate]) ? 0 : i[question.CrewRate])]),
+            scores["crew_rate"] = [.. installs.Select(i => double.IsNaN(i[Question.CrewRate]) ? 0 : i[Question.CrewRate])];
+
             // Equal scores are a random order on average, exactly; the chance is the rate of the training part.
-            ["random"] = Of([.. installs.Select(_ => trainRate)]),
-        });
+            scores["random"] = [.. installs.Select(_ => TrainRate)];
+            return scores;
+        }
     }
 
     private static double? Finite(double value) => double.IsFinite(value) ? Math.Round(value, 6) : null;

@@ -24,6 +24,9 @@ internal sealed partial class TrainerLog
         }
     }
 
+    /// <summary>Rows the trainer says it left out.</summary>
+    public int LeftOut => skipped;
+
     /// <summary>Rows used.</summary>
     /// <exception cref="InvalidOperationException">The trainer gave no count.</exception>
     public int Used(int given) => processed ?? (skipped > 0 ? given - skipped : throw new InvalidOperationException("the trainer did not say how many rows it used"));

@@ -12,12 +12,14 @@ public sealed class CorrectionModelTests
         return ForecastStage.Join(Question.Airflow, FeatureReader.Features(session, TestFleet.AsOf, 20), FeatureReader.Labels(session, TestFleet.AsOf));
     }
 
-    [Fact]
-    public void Every_row_trains_although_many_hold_gaps()
+    [Theory]
+    [InlineData(Learner.Logistic)]
+    [InlineData(Learner.BoostedTrees)]
+    public void Every_row_trains_although_many_hold_gaps(Learner learner)
     {
         var rows = Rows(500);
         Assert.Contains(rows, r => r.Install.Numbers.Any(double.IsNaN));
-        Assert.Equal(rows.Count, CorrectionModel.Train(rows, 1).TrainedRows);
+        Assert.Equal(rows.Count, CorrectionModel.Train(rows, 1, learner).TrainedRows);
     }
 
     [Fact]
@@ -30,6 +32,24 @@ public sealed class CorrectionModelTests
         var data = Enumerable.Range(0, 200).Select(i => new Gap { Label = i % 2 == 0, Features = [i, i % 20 == 0 ? float.NaN : 1] });
         ml.BinaryClassification.Trainers.FastTree(nameof(Gap.Label), nameof(Gap.Features)).Fit(ml.Data.LoadFromEnumerable(data));
         Assert.Equal(190, log.Used(200));
+
+        log = new TrainerLog();
+        ml.Log += log.Listen;
+        ml.BinaryClassification.Trainers.LbfgsLogisticRegression(nameof(Gap.Label), nameof(Gap.Features)).Fit(ml.Data.LoadFromEnumerable(data));
+        Assert.Equal(10, log.LeftOut);
+    }
+
+    [Fact]
+    public void Both_learners_give_the_same_bits_again_and_chances_near_the_rate()
+    {
+        var rows = Rows(800);
+        foreach (var learner in Enum.GetValues<Learner>())
+        {
+            var (a, b) = (CorrectionModel.Train(rows, 1, learner), CorrectionModel.Train(rows, 1, learner));
+            List<InstallFeatures> installs = [.. rows.Select(r => r.Install)];
+            Assert.Equal(a.Score(installs).Select(BitConverter.DoubleToInt64Bits), b.Score(installs).Select(BitConverter.DoubleToInt64Bits));
+            Assert.Equal(rows.Average(r => r.Needed ? 1.0 : 0), a.HeldOut.Average(), 0.02);
+        }
     }
 
     [Fact]
@@ -49,7 +69,7 @@ public sealed class CorrectionModelTests
 
     [Fact]
     public void Training_needs_both_answers() =>
-        Assert.Throws<ArgumentException>(() => CorrectionModel.Train([.. Rows(100).Where(r => !r.Needed)], 1));
+        Assert.Throws<ArgumentException>(() => CorrectionModel.Train([.. Rows(100).Where(r => !r.Needed)], 1, Learner.Logistic));
 
     [Theory]
     [InlineData("Low", 0)]

@@ -12,22 +12,44 @@ public sealed class ForecastStageTests
         Assert.Equal(["airflow", "charge"], card.Questions.Select(q => q.Question));
         foreach (var question in card.Questions)
         {
-            Assert.Equal("boosted_trees", question.Kind);
+            Assert.NotEqual("finding_only", question.Kind);
+            Assert.True(question.Choice[0].Taken, $"{question.Choice[0]}");
             Assert.Equal(question.TrainRows, question.TrainedRows);
             var test = question.Results[0];
             Assert.True(test.Positives >= 20, $"{question.Question}: {test.Positives} corrections in the test part say too little");
             var rate = (double)test.Positives / test.Rows;
-            var model = test.Contenders["model"];
+            var model = test.Contenders[question.Kind];
             Assert.True(model["pr_auc"].Low > rate + 0.15, $"{question.Question}: PR-AUC {model["pr_auc"]}, rate {rate}");
             Assert.True(model["pr_auc"].Value > test.Contenders["random"]["pr_auc"].Value + 0.2);
             Assert.True(model["pr_auc"].Value > test.Contenders["crew_rate"]["pr_auc"].Value + 0.2);
-            Assert.True(test.PrAucGainOverFindingOnly.Low > 0, $"{question.Question}: gain {test.PrAucGainOverFindingOnly}");
+            Assert.All(["crew_rate", "finding_only", "random"], k => Assert.True(test.PrAucGainOver[k].Low > 0, $"{question.Question}: gain over {k} {test.PrAucGainOver[k]}"));
+            Assert.Equal(Math.Min(1, 0.1 * model["lift_top_10_pct"].Value!.Value), model["caught_top_10_pct"].Value!.Value, 1e-6);
             Assert.Equal(rate, test.Contenders["random"]["pr_auc"].Value!.Value, 1e-6);
             Assert.Equal(1, test.Contenders["random"]["lift_top_10_pct"].Value!.Value, 1e-6);
             Assert.True(model["lift_top_10_pct"].Value > 2);
             Assert.True(model["brier"].Value < rate * (1 - rate), "worse than saying the rate to all");
             Assert.True(model["calibration_error"].Value < 0.08, $"{question.Question}: calibration error {model["calibration_error"]}");
         }
+    }
+
+    [Fact]
+    public void Trees_are_taken_where_only_they_can_see_the_rule()
+    {
+        // One of two wrong, but not both: no weighing of the two by themselves finds it.
+        using var fleet = new TestFleet(2500, change: p =>
+        {
+            for (var i = 0; i < p.FollowUps.Rows; i++)
+            {
+                var odd = (p.Metrics.Number("split_error_f")[i] < -1.5) ^ (p.Metrics.Number("subcooling_error_f")[i] < 0);
+                if (p.FollowUps.Whole("needed_airflow_correction")[i] is not null)
+                {
+                    p.FollowUps.Whole("needed_airflow_correction")[i] = (odd ? i % 10 > 1 : i % 10 == 0) ? 1 : 0;
+                }
+            }
+        });
+        var question = fleet.Run().Card.Questions[0];
+        Assert.True(question.Kind == "boosted_trees" && question.Choice[^1].Taken, string.Join("; ", question.Choice));
+        Assert.True(question.Results[0].PrAucGainOver["logistic"].Low > 0, $"{question.Results[0].PrAucGainOver["logistic"]}");
     }
 
     [Fact]
@@ -38,8 +60,10 @@ public sealed class ForecastStageTests
         {
             var test = question.Results[0];
             var rate = (double)test.Positives / test.Rows;
-            Assert.True(test.Contenders["model"]["pr_auc"].Low < rate + 0.05);
-            Assert.True(test.PrAucGainOverFindingOnly.Low < 0.02);
+            Assert.Equal("finding_only", question.Kind);
+            Assert.Contains("not better beyond noise", question.NoModelBecause, StringComparison.Ordinal);
+            Assert.All(question.Choice, c => Assert.False(c.Taken, $"{c}"));
+            Assert.All(["logistic", "boosted_trees"], k => Assert.True(test.Contenders[k]["pr_auc"].Low < rate + 0.05));
         }
     }
 

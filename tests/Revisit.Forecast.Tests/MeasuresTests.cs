@@ -44,7 +44,7 @@ public sealed class MeasuresTests
         var chances = Enumerable.Range(0, 400).Select(_ => random.Next()).ToArray();
         var needed = chances.Select(c => random.Next() < c).ToArray();
         var a = Measures.Of(chances, needed, 200, 5);
-        Assert.Equal(["brier", "calibration_error", "lift_top_10_pct", "lift_top_20_pct", "pr_auc"], a.Keys);
+        Assert.Equal(["brier", "calibration_error", "caught_top_10_pct", "caught_top_20_pct", "lift_top_10_pct", "lift_top_20_pct", "pr_auc"], a.Keys);
         Assert.All(["brier", "pr_auc"], m => Assert.InRange(a[m].Value!.Value, a[m].Low!.Value, a[m].High!.Value));
         Assert.Equal(a, Measures.Of(chances, needed, 200, 5));
     }
