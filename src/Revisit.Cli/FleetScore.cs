@@ -1,8 +1,5 @@
 using System.Globalization;
 using Revisit.Diagnosis;
-using Revisit.Ingest;
-using Revisit.Simulator;
-using Revisit.Storage;
 
 namespace Revisit.Cli;
 
@@ -25,39 +22,21 @@ internal static class FleetScore
     /// <param name="seed">Seed of the simulator.</param>
     public static MethodScore Of(int installs, ulong seed)
     {
-        var settings = (new SimulatorSettings() with { Installs = installs, Seed = seed }).Checked();
-        var folder = Directory.CreateTempSubdirectory("revisit-score-").FullName;
-        try
+        using var fleet = new SimulatedLake(installs, seed);
+        var score = new MethodScore();
+        foreach (var s in Join(fleet).OrderBy(s => Place(s.Fault)).ThenBy(s => s.Severity))
         {
-            SimulatorRun.WriteDemo(folder, settings, Terminal.Progress);
-            var lake = Lake.At(Path.Combine(folder, "lake"));
-            using (var publication = lake.BeginPublication())
-            {
-                _ = IngestStage.Run(publication, [new(Path.Combine(folder, "readings.csv"), null)], null);
-                DiagnosisStage.Run(publication, Terminal.Progress);
-                publication.Commit();
-            }
-
-            var scored = Join(lake, Path.Combine(folder, "reading_truth.csv"));
-            var score = new MethodScore();
-            foreach (var s in scored.OrderBy(s => Place(s.Fault)).ThenBy(s => s.Severity))
-            {
-                score.Count(s.Fault, s.Severity, s.Truth, s.Finding);
-                score.Calibrate(s.Truth, s.Finding, s.Probability);
-            }
-
-            return score;
+            score.Count(s.Fault, s.Severity, s.Truth, s.Finding);
+            score.Calibrate(s.Truth, s.Finding, s.Probability);
         }
-        finally
-        {
-            Directory.Delete(folder, recursive: true);
-        }
+
+        return score;
     }
 
-    private static List<Scored> Join(Lake lake, string truthPath)
+    private static List<Scored> Join(SimulatedLake fleet)
     {
         var found = new Dictionary<(string Visit, int Reading), (string Finding, double Probability)>();
-        using (var session = lake.OpenSession())
+        using (var session = fleet.Lake.OpenSession())
         using (var reader = session.Query("select visit_id, reading_no, finding, coalesce(probability, 0) from findings"))
         {
             while (reader.Read())
@@ -67,22 +46,13 @@ internal static class FleetScore
         }
 
         var scored = new List<Scored>();
-        string[]? heading = null;
-        foreach (var line in File.ReadLines(truthPath))
+        foreach (var text in fleet.Truth("reading_truth.csv"))
         {
-            var parts = line.Split(',');
-            if (heading is null)
-            {
-                heading = parts;
-                continue;
-            }
-
-            string Text(string column) => parts[Array.IndexOf(heading, column)];
-            double Number(string column) => double.Parse(Text(column), CultureInfo.InvariantCulture);
+            double Number(string column) => double.Parse(text(column), CultureInfo.InvariantCulture);
 
             // A sheet copied from another install says nothing of this one, and a row that ingest rejected was never judged.
-            if (Text("copied") == "false" && found.TryGetValue((Text("visit_id"), int.Parse(Text("reading_no"), CultureInfo.InvariantCulture)), out var f)
-                && RowOf(Number("airflow_over_design"), Number("charge_ratio"), Text("other_fault"), Number("other_severity"), Text("clean") == "true") is { } row)
+            if (text("copied") == "false" && found.TryGetValue((text("visit_id"), int.Parse(text("reading_no"), CultureInfo.InvariantCulture)), out var f)
+                && RowOf(Number("airflow_over_design"), Number("charge_ratio"), text("other_fault"), Number("other_severity"), text("clean") == "true") is { } row)
             {
                 scored.Add(new(row.Fault, row.Severity, row.Truth, f.Finding, f.Probability));
             }

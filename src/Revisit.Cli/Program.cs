@@ -16,5 +16,6 @@ var root = new RootCommand("""
     SqlCommand.Make(),
     ReadingCommand.Make(),
     ScoreMethodCommand.Make(),
+    ScoreForecastCommand.Make(),
 };
 return root.Parse(args).Invoke();

@@ -41,7 +41,7 @@ public sealed record QuestionCard
 {
     public required string Question { get; init; }
 
-    /// <summary>logistic or boosted_trees; finding_only where no model was trained, or none was better than that beyond noise.</summary>
+    /// <summary>logistic or boosted_trees; finding_scaled where neither was better than that beyond noise; finding_only where nothing was trained.</summary>
     public required string Kind { get; init; }
 
     /// <summary>Why no model scores.</summary>

@@ -17,6 +17,9 @@ public sealed record Question(string Name, IReadOnlyList<string> Causes, string 
     /// <summary>The finding-only rule: the summed probabilities of the findings that point to the correction [0–1]; NaN without them.</summary>
     public double FindingChance(InstallFeatures install) => Math.Clamp(Causes.Sum(c => install["p_" + c]), 0, 1) is var p && double.IsNaN(p) ? double.NaN : p;
 
+    /// <summary>Log odds of <see cref="FindingChance"/>, no further out than those of one in a thousand.</summary>
+    public double FindingLogOdds(InstallFeatures install) => Math.Clamp(FindingChance(install), 0.001, 0.999) is var p ? Math.Log(p / (1 - p)) : 0;
+
     /// <summary>Why no install-day reading supports a score; null when one does.</summary>
     public static string? UnreadableBecause(InstallFeatures install)
     {

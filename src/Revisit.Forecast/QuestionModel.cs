@@ -3,23 +3,25 @@ using System.Globalization;
 namespace Revisit.Forecast;
 
 /// <summary>
-/// The answer machine of one question: the simplest of the finding-only rule, logistic regression and boosted trees that nothing more
-/// complex beats beyond noise; the finding-only rule also where follow-ups are too few.
+/// The answer machine of one question: the simplest of the finding's own probability scaled to what follow-ups showed, logistic regression
+/// and boosted trees that nothing more complex beats beyond noise. Where follow-ups are too few the probability stands as it is.
 /// </summary>
 public sealed class QuestionModel
 {
-    private const string FindingOnly = "finding_only";
+    private const string FindingOnly = "finding_only", FindingScaled = "finding_scaled";
+    private readonly PlattScale? scale;
 
-    private QuestionModel(Question question, CorrectionModel? model, QuestionCard card)
+    private QuestionModel(Question question, CorrectionModel? model, PlattScale? scale, QuestionCard card)
     {
         Question = question;
         Model = model;
+        this.scale = scale;
         Card = card;
     }
 
     public Question Question { get; }
 
-    /// <summary>The model that scores; null when the finding-only rule stands in.</summary>
+    /// <summary>The model that scores; null when the finding's own probability does.</summary>
     public CorrectionModel? Model { get; }
 
     public QuestionCard Card { get; }
@@ -28,7 +30,7 @@ public sealed class QuestionModel
     public static QuestionModel Build(Question question, IReadOnlyList<LabelledInstall> labels, ForecastSettings settings)
     {
         var positives = labels.Count(l => l.Needed);
-        QuestionModel Without(string because) => new(question, null, new QuestionCard
+        QuestionModel Without(string because) => new(question, null, null, new QuestionCard
         {
             Question = question.Name,
             Kind = FindingOnly,
@@ -50,11 +52,13 @@ public sealed class QuestionModel
         }
 
         var learned = Enum.GetValues<Learner>().Select(l => CorrectionModel.Train(split.Train, settings.Seed, l)).ToList();
+        var readable = split.Train.Where(l => Question.UnreadableBecause(l.Install) is null).ToList();
+        var scale = PlattScale.Fit([.. readable.Select(l => question.FindingLogOdds(l.Install))], [.. readable.Select(l => l.Needed)]);
         var (model, choice) = Choose(question, split.Train, learned, settings);
         var encoder = learned[0].Encoder;
         var scorable = split.Test.Where(l => Question.UnreadableBecause(l.Install) is null && encoder.OutsideBecause(l.Install, settings.RangeMargin) is null).ToList();
-        var contenders = new Contenders(question, model, learned, (double)early / split.Train.Count);
-        return new(question, model, new QuestionCard
+        var contenders = new Contenders(question, model, scale, learned, (double)early / split.Train.Count);
+        return new(question, model, scale, new QuestionCard
         {
             Question = question.Name,
             Kind = NameOf(model),
@@ -78,7 +82,7 @@ public sealed class QuestionModel
 
     private static string NameOf(CorrectionModel? model) => model?.Learner switch
     {
-        null => FindingOnly,
+        null => FindingScaled,
         Learner.Logistic => "logistic",
         _ => "boosted_trees",
     };
@@ -106,7 +110,8 @@ public sealed class QuestionModel
     }
 
     /// <summary>Chances in the order given [0–1].</summary>
-    public double[] Score(IReadOnlyList<InstallFeatures> installs) => Model?.Score(installs) ?? [.. installs.Select(Question.FindingChance)];
+    public double[] Score(IReadOnlyList<InstallFeatures> installs) => Model?.Score(installs)
+        ?? [.. installs.Select(i => scale?.Of(Question.FindingLogOdds(i)) ?? Question.FindingChance(i))];
 
     private static TestResult Test(string population, Contenders contenders, IReadOnlyList<LabelledInstall> rows, ForecastSettings settings)
     {
@@ -126,7 +131,7 @@ public sealed class QuestionModel
     }
 
     /// <summary>What scores, and what it is held against.</summary>
-    private sealed record Contenders(Question Question, CorrectionModel? Model, IReadOnlyList<CorrectionModel> Learned, double TrainRate)
+    private sealed record Contenders(Question Question, CorrectionModel? Model, PlattScale Scale, IReadOnlyList<CorrectionModel> Learned, double TrainRate)
     {
         /// <summary>Name of what scores.</summary>
         public string Chosen => NameOf(Model);
@@ -136,6 +141,7 @@ public sealed class QuestionModel
         {
             var scores = Learned.ToDictionary(NameOf, m => m.Score(installs));
             scores[FindingOnly] = [.. installs.Select(Question.FindingChance)];
+            scores[FindingScaled] = [.. installs.Select(i => Scale.Of(Question.FindingLogOdds(i)))];
 
             // A crew whose fleet had no follow-up yet has no rate; it stands at the end.
             scores["crew_rate"] = [.. installs.Select(i => double.IsNaN(i[Question.CrewRate]) ? 0 : i[Question.CrewRate])];

@@ -40,7 +40,8 @@ public static class ScoreReasons
         if (model.Model is null)
         {
             var readings = new[] { "split_error_f", "subcooling_error_f", "superheat_error_f", "tap_level" }.Select(g => ReadingWords.Of(g, install)).OfType<string>();
-            return $"{head}the finding's own probability, not learned from follow-ups ({model.Card.NoModelBecause}); {string.Join(", ", readings)}";
+            var source = model.Card.TrainRows > 0 ? "scaled to what follow-ups showed" : "not learned from follow-ups";
+            return $"{head}the finding's own probability, {source} ({model.Card.NoModelBecause}); {string.Join(", ", readings)}";
         }
 
         var words = found.OrderByDescending(f => f.Push).ThenBy(f => f.Words, StringComparer.Ordinal).Take(AtMost).Select(f => f.Words).ToList();

@@ -12,7 +12,7 @@ public sealed class ForecastStageTests
         Assert.Equal(["airflow", "charge"], card.Questions.Select(q => q.Question));
         foreach (var question in card.Questions)
         {
-            Assert.NotEqual("finding_only", question.Kind);
+            Assert.True(question.Kind is "logistic" or "boosted_trees", question.Kind);
             Assert.True(question.Choice[0].Taken, $"{question.Choice[0]}");
             Assert.Equal(question.TrainRows, question.TrainedRows);
             var test = question.Results[0];
@@ -60,7 +60,8 @@ public sealed class ForecastStageTests
         {
             var test = question.Results[0];
             var rate = (double)test.Positives / test.Rows;
-            Assert.Equal("finding_only", question.Kind);
+            Assert.Equal("finding_scaled", question.Kind);
+            Assert.True(test.Contenders["finding_scaled"]["calibration_error"].Value < 0.1, "scaled to a rate that the finding says nothing of");
             Assert.Contains("not better beyond noise", question.NoModelBecause, StringComparison.Ordinal);
             Assert.All(question.Choice, c => Assert.False(c.Taken, $"{c}"));
             Assert.All(["logistic", "boosted_trees"], k => Assert.True(test.Contenders[k]["pr_auc"].Low < rate + 0.05));

@@ -1,0 +1,28 @@
+namespace Revisit.EndToEnd.Tests;
+
+/// <summary>The forecast scored on a simulated fleet by one command.</summary>
+public class ForecastScoreTests
+{
+    [Fact]
+    public void A_small_fleet_is_simulated_forecast_and_scored()
+    {
+        var folder = Directory.CreateTempSubdirectory("revisit-").FullName;
+        try
+        {
+            var lines = Command.Run(folder, "score-forecast", "--fleet", "700", "--fleets", "1").Well().Out.Split('\n');
+            Assert.Empty(Directory.EnumerateFileSystemEntries(folder));
+            Assert.Matches("^airflow: [a-z_]+ scores on 1 of 1 fleets$", lines[0]);
+
+            // What scores, and each of the others, on the same follow-ups; a random order finds a tenth in a tenth.
+            var contenders = lines.Skip(3).TakeWhile(l => l.Length > 0).ToDictionary(l => l[..22].Trim(), l => l[22..]);
+            Assert.Equal(6, contenders.Count);
+            Assert.StartsWith(" 0.", contenders["what scores"], StringComparison.Ordinal);
+            Assert.Contains(" 10.0 % ", contenders["random"], StringComparison.Ordinal);
+            Assert.Contains(lines, l => l.StartsWith("charge on installs nobody had gone back to (", StringComparison.Ordinal));
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+}
