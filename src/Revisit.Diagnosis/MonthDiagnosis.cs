@@ -14,10 +14,7 @@ internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyLis
     /// <summary>Readings that one core takes at a time.</summary>
     private const int RowsAtOnce = 4_096;
 
-    /// <summary>
-    /// Judges a month, on all cores. A visit whose readings fall into two months is compared within each month only; ingest dates a visit's
-    /// readings minutes apart, so this concerns visits at midnight of a month's end.
-    /// </summary>
+    /// <summary>Judges a month, on all cores. Ingest keeps a visit's readings together in one month.</summary>
     /// <param name="readings">The month's readings.</param>
     /// <param name="installs">Every install.</param>
     /// <param name="fleet">What sound readings of earlier months add to the expected values.</param>

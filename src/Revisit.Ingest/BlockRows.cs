@@ -50,7 +50,7 @@ internal sealed class BlockRows
 
         // Content: all but the place in the source (the first four bytes).
         var content = month.Writer.Written(start + sizeof(int)).Span;
-        Keys.Add(new(Losers.KeyOf(row.Texts[VisitId]!, row.Wholes[ReadingNo]), row.Wholes[SavedAt], XxHash64.HashToUInt64(content), row.Line, number));
+        Keys.Add(new(RowKey.Of(row.Texts[VisitId]!, row.Wholes[ReadingNo]), row.Wholes[SavedAt], XxHash64.HashToUInt64(content), row.Line, number));
     }
 
     private sealed class MonthBytes

@@ -25,7 +25,7 @@ public sealed record SourceSummary(
 /// </summary>
 public static class IngestStage
 {
-    private const string Version = "3";
+    private const string Version = "4";
 
     /// <summary>Takes in files. Nothing is visible before the publication commits.</summary>
     /// <exception cref="UserError">A file cannot be read or does not fit its profile.</exception>
@@ -45,11 +45,11 @@ public static class IngestStage
                 hashing.GetAwaiter().GetResult();
             }
 
-            using var read = hashing.IsCompletedSuccessfully && sources.ContainsKey(IdOf(hashing.Result, profile))
+            using var read = hashing.IsCompletedSuccessfully && sources.ContainsKey(IdOf(hashing.Result, profile.Hash))
                 ? null
                 : new ReadFile(publication.WorkFolder("reading"), file.Path, name, profile, progress);
             var hash = hashing.GetAwaiter().GetResult();
-            var id = IdOf(hash, profile);
+            var id = IdOf(hash, profile.Hash);
             if (!asked.Contains(id))
             {
                 asked.Add(id);
@@ -74,6 +74,11 @@ public static class IngestStage
             sources[id] = new(name, hash, profile.Name, profile.Hash, read.RowsRead, read.Rejected.Values.Sum());
         }
 
+        if (sources.FirstOrDefault(s => s.Key != IdOf(s.Value.FileHash, s.Value.ProfileHash)).Value is { } old)
+        {
+            throw new UserError($"The lake holds {old.Name} as another version of this program took it in, and its rows cannot be told from later saves. Ingest it again together with these files, or all files into a new lake; nothing was changed.");
+        }
+
         var (losers, setAside) = Build(publication, sources.Keys, progress);
         var summaries = sources.OrderBy(s => s.Key, StringComparer.Ordinal).Select(s => new SourceSummary(
             s.Key, s.Value.Name, s.Value.Profile, s.Value.RowsRead,
@@ -95,8 +100,8 @@ public static class IngestStage
         }
     }
 
-    private static string IdOf(string hash, SourceProfile profile) =>
-        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{hash}\n{profile.Hash}\n{Version}")))[..16];
+    private static string IdOf(string hash, string profileHash) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{hash}\n{profileHash}\n{Version}")))[..16];
 
     /// <summary>What a file gave, in a folder of its own until it is put.</summary>
     private sealed class ReadFile : IDisposable
@@ -148,18 +153,18 @@ public static class IngestStage
     {
         var losers = Losers.Find([.. sourceIds.Order(StringComparer.Ordinal)
             .Select(id => publication.Pending.Find(Landing.KeysArea, id)!)
-            .Select(e => (e.Partition, Landing.ReadKeys(e, publication.PathOf(e))))]);
+            .Select(e => (e.Partition, publication.PathOf(e), e.Rows))]);
         var landed = publication.Pending.Of(Landing.RowsArea)
             .Select(e => (Entry: e, Source: e.Partition.Split('/')[0], Month: e.Partition.Split('/')[1]))
             .GroupBy(e => e.Month).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
         var work = new List<MonthBuild>();
         foreach (var month in landed)
         {
-            var parts = month.Select(e => e.Entry.Sha256 + ":" + string.Join(',', LostIn(losers, e.Source, e.Month)));
-            var madeFrom = Fingerprint.Of(parts.Prepend(Version));
+            var parts = losers.PartsOf(month.Key, month.Select(e => (e.Source, e.Entry)), (source, own) => publication.Pending.Find(Landing.RowsArea, $"{source}/{own}")!);
+            var madeFrom = Fingerprint.Of(parts.Select(p => p.MadeFrom).Prepend(Version));
             if (publication.Pending.Find(Tables.Readings.Name, month.Key)?.MadeFrom != madeFrom)
             {
-                work.Add(new(publication, month.Key, [.. month.Select(e => (e.Source, publication.PathOf(e.Entry), e.Entry.Rows))], madeFrom));
+                work.Add(new(publication, month.Key, parts, madeFrom));
             }
         }
 
@@ -168,7 +173,7 @@ public static class IngestStage
             MonthBuild.Remove(publication, month);
         }
 
-        BuildMonths(publication, work, [.. landed.Select(m => m.Key)], losers, progress);
+        BuildMonths(publication, work, [.. landed.Select(m => m.Key)], progress);
         var setAside = new Dictionary<string, int>();
         foreach (var entry in publication.Pending.Of(Tables.SetAsideValues.Name).Where(e => e.Rows > 0))
         {
@@ -181,7 +186,7 @@ public static class IngestStage
         return (losers, setAside);
     }
 
-    private static void BuildMonths(Publication publication, List<MonthBuild> work, IReadOnlyList<string> months, Losers losers, IProgress<string>? progress)
+    private static void BuildMonths(Publication publication, List<MonthBuild> work, IReadOnlyList<string> months, IProgress<string>? progress)
     {
         // Some months are loaded ahead of their tables. The installs are merged in month order beside them, and writing the
         // merged table, which needs every month, then goes on beside the last tables.
@@ -210,7 +215,7 @@ public static class IngestStage
                     }
                     else if (loads.TryDequeue(out month))
                     {
-                        month.Load(losers);
+                        month.Load();
                         tables.Enqueue(month);
                     }
                     else
@@ -227,9 +232,6 @@ public static class IngestStage
 
         merging.GetAwaiter().GetResult();
     }
-
-    private static IEnumerable<int> LostIn(Losers losers, string source, string month) =>
-        losers.Lines.TryGetValue((source, month), out var lines) ? lines.Order() : [];
 
     /// <summary>Every row of every file must be somewhere; otherwise nothing is published.</summary>
     private static void Reconcile(Publication publication, List<SourceSummary> summaries)

@@ -11,7 +11,7 @@ namespace Revisit.Ingest;
 internal sealed class Landing : IDisposable
 {
     public const string RowsArea = "landed", KeysArea = "landed_keys";
-    private const int FlushAt = 1 << 20;
+    private const int FlushAt = 1 << 20, KeysAtOnce = 1 << 14;
     private readonly string folder;
     private readonly Dictionary<int, MonthFile> months = [];
     private readonly FileStream keys;
@@ -69,13 +69,23 @@ internal sealed class Landing : IDisposable
         publication.Adopt(KeysArea, sourceId, ".keys", Path.Combine(folder, "keys"), Rows, Convert.ToHexStringLower(keysHash.GetHashAndReset()));
     }
 
-    /// <summary>Reads the keys of a source.</summary>
-    public static RowKey[] ReadKeys(CatalogEntry entry, string path)
+    /// <summary>Shows the keys of a source that lie in one share of all visits, in the order of the file.</summary>
+    public static void ReadKeys(string path, long rows, int share, int shares, Action<RowKey> show)
     {
-        var keys = new RowKey[entry.Rows];
-        using var file = File.OpenRead(path);
-        file.ReadExactly(MemoryMarshal.AsBytes(keys.AsSpan()));
-        return keys;
+        using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 0);
+        var some = new RowKey[Math.Min(rows, KeysAtOnce)];
+        for (; rows > 0; rows -= some.Length)
+        {
+            var keys = some.AsSpan(0, (int)Math.Min(rows, some.Length));
+            file.ReadExactly(MemoryMarshal.AsBytes(keys));
+            foreach (ref readonly var key in keys)
+            {
+                if (key.ShareOf(shares) == share)
+                {
+                    show(key);
+                }
+            }
+        }
     }
 
     public void Dispose()

@@ -6,9 +6,9 @@ namespace Revisit.Ingest;
 /// <summary>Builds the tables of one month from the landed rows of every source, in two steps: <see cref="Load"/>, then <see cref="PutTables"/>.</summary>
 /// <param name="publication">Where the tables go.</param>
 /// <param name="month">The month, YYYY-MM.</param>
-/// <param name="landed">The landed rows, a file a source.</param>
+/// <param name="landed">The landed rows it is made from.</param>
 /// <param name="madeFrom">Fingerprint of what the month is made from.</param>
-internal sealed class MonthBuild(Publication publication, string month, IReadOnlyList<(string SourceId, string Path, long Rows)> landed, string madeFrom) : IDisposable
+internal sealed class MonthBuild(Publication publication, string month, IReadOnlyList<LandedPart> landed, string madeFrom) : IDisposable
 {
     private const int GroupRows = 65_536;
     private static readonly int CorrectionFrom = ReadingRow.At("correction_from"), CorrectionTo = ReadingRow.At("correction_to"), ChargeChange = ReadingRow.At("charge_change_oz");
@@ -22,13 +22,13 @@ internal sealed class MonthBuild(Publication publication, string month, IReadOnl
     public Task<CatalogEntry?> Summary => summary.Task;
 
     /// <summary>Loads and sorts the rows and summarises the installs.</summary>
-    public void Load(Losers losers)
+    public void Load()
     {
-        rows = new MonthRows(checked((int)landed.Sum(l => l.Rows)));
-        foreach (var (source, path, _) in landed)
+        rows = new MonthRows(landed.Sum(l => l.Most));
+        foreach (var part in landed)
         {
-            using var reader = ByteReader.Open(path);
-            rows.Add(reader, source, losers.Lines.GetValueOrDefault((source, month)));
+            using var reader = ByteReader.Open(publication.PathOf(part.Entry));
+            rows.Add(reader, part);
         }
 
         rows.Sort();

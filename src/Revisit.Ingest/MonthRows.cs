@@ -23,8 +23,9 @@ internal sealed class MonthRows : IDisposable
     private int[] order = [];
 
     /// <summary>Room for a number of rows, every value missing.</summary>
-    public MonthRows(int capacity)
+    public MonthRows(int most)
     {
+        var capacity = most + 1; // the last one for a row that does not belong
         // Rented: the columns of a month are large, and the next month needs the same.
         (sources, lines, days) = (Rent(0, capacity), Rent(0, capacity), Rent(0, capacity));
         foreach (var i in (int[])[.. ReadingRow.TextColumns, .. ReadingRow.CodedColumns])
@@ -79,19 +80,19 @@ internal sealed class MonthRows : IDisposable
     /// <summary>A bit a column: whether any row gives a value.</summary>
     public ulong Given { get; private set; }
 
-    /// <summary>Takes in the landed rows of a source but those on lost lines.</summary>
-    public void Add(ByteReader reader, string source, HashSet<int>? lost)
+    /// <summary>Takes in the landed rows of a source that belong to the month.</summary>
+    public void Add(ByteReader reader, LandedPart part)
     {
         var (coded, open, number, whole) = (Bits(ReadingRow.CodedColumns), Bits(ReadingRow.TextColumns), Bits(ReadingRow.NumberColumns), Bits(ReadingRow.WholeColumns));
-        var sourceText = table.Add(source);
+        var sourceText = table.Add(part.SourceId);
         var last = new int[ReadingRow.Width];
         var stands = true;
         for (; !reader.AtEnd; Rows += stands ? 1 : 0)
         {
-            // The values of a lost row are read into the place of the next one that stands, and cleared.
+            // The values of a row that does not belong are read into the place of the next one that does, and cleared.
             var row = Rows;
             (sources[row], lines[row], days[row]) = (sourceText, reader.Int32(), reader.Int32());
-            stands = lost is null || !lost.Contains(lines[row]);
+            stands = part.Holds(lines[row]);
             var mask = reader.UInt64();
             for (var m = mask & coded; m != 0; m &= m - 1)
             {

@@ -1,21 +1,74 @@
 using System.IO.Hashing;
-using System.Numerics;
 using System.Runtime.InteropServices;
+using Revisit.Storage;
 
 namespace Revisit.Ingest;
 
 /// <summary>What is needed of an accepted row to see whether another one replaces it. Forty bytes, kept beside the landed rows.</summary>
+/// <param name="Key">Its visit, as a hash, and in the last seven bits its reading.</param>
+/// <param name="SavedAt">When it was saved, as UTC ticks.</param>
+/// <param name="Content">Hash of what it says.</param>
+/// <param name="Line">First physical line in the source.</param>
+/// <param name="Month">Month of its own day; see <see cref="Landing.MonthOf"/>.</param>
 [StructLayout(LayoutKind.Sequential, Pack = 8)]
-internal readonly record struct RowKey(UInt128 Key, long SavedAt, ulong Content, int Line, int Month);
+internal readonly record struct RowKey(UInt128 Key, long SavedAt, ulong Content, int Line, int Month)
+{
+    private const int ReadingBits = 7, MonthBits = 12, FirstYear = 1900;
 
-/// <summary>Which rows lose to a later save or an equal row.</summary>
+    /// <summary>Key of a visit and reading.</summary>
+    public static UInt128 Of(string visitId, long readingNo)
+    {
+        var visit = XxHash128.HashToUInt128(MemoryMarshal.AsBytes(visitId.AsSpan()));
+        return visit >> ReadingBits << ReadingBits | (UInt128)readingNo & ((1 << ReadingBits) - 1);
+    }
+
+    /// <summary>The visit.</summary>
+    public UInt128 Visit => Key >> ReadingBits;
+
+    /// <summary>The share of all visits that the row's visit is in.</summary>
+    public int ShareOf(int shares) => (int)((ulong)(uint)(Key >> 96) * (uint)shares >> 32);
+
+    /// <summary>Some bits of the visit, then the reading and the month: sorted by it, what may concern one visit stands side by side.</summary>
+    public ulong Short => (ulong)Key << MonthBits | (uint)(Month - FirstYear * 12) & ((1 << MonthBits) - 1);
+
+    /// <summary>Of <see cref="Short"/>, the bits of the visit.</summary>
+    public static ulong VisitOf(ulong shortened) => shortened >> ReadingBits + MonthBits;
+
+    /// <summary>Whether two rows of one visit, side by side in order of <see cref="Short"/>, may be of one reading or of two months.</summary>
+    public static bool MayConcern(ulong one, ulong next) => one >> MonthBits == next >> MonthBits || ((one ^ next) & ((1 << MonthBits) - 1)) != 0;
+}
+
+/// <summary>Landed rows of one source and month that a month is made from.</summary>
+/// <param name="SourceId">The source.</param>
+/// <param name="Entry">The landed rows.</param>
+/// <param name="Lines">Some of their lines.</param>
+/// <param name="Only">Whether the rows on those lines belong to the month, or all others.</param>
+internal sealed record LandedPart(string SourceId, CatalogEntry Entry, HashSet<int> Lines, bool Only)
+{
+    /// <summary>Rows that may belong to the month, at most.</summary>
+    public int Most => Only ? Lines.Count : checked((int)Entry.Rows);
+
+    /// <summary>Fingerprint of the rows that belong to the month.</summary>
+    public string MadeFrom => Entry.Sha256 + (Only ? "+" : ":") + string.Join(',', Lines.Order());
+
+    /// <summary>Whether the row on a line belongs to the month.</summary>
+    public bool Holds(int line) => Lines.Contains(line) == Only;
+}
+
+/// <summary>Which rows lose to a later save or an equal row, and which stand in another month than that of their own day.</summary>
 internal sealed class Losers
 {
     /// <summary>Longest visit id that is accepted, in characters.</summary>
     public const int LongestId = 64;
 
-    /// <summary>By source and month: lines that do not stand in readings.</summary>
-    public Dictionary<(string SourceId, string Month), HashSet<int>> Lines { get; } = [];
+    /// <summary>Keys looked through at once by one core; a share of the visits is about so large.</summary>
+    private const int ShareRows = 1 << 20;
+
+    /// <summary>By source and month of their own day: lines that do not stand in that month.</summary>
+    private readonly Dictionary<(string SourceId, string Month), HashSet<int>> lines = [];
+
+    /// <summary>By month: lines that stand in it, for their visit began in it, though their own day lies in another, by source and month of that day.</summary>
+    private readonly Dictionary<string, Dictionary<(string SourceId, string Month), HashSet<int>>> moved = [];
 
     public Dictionary<string, int> Duplicates { get; } = [];
 
@@ -23,89 +76,97 @@ internal sealed class Losers
 
     /// <summary>
     /// Finds, over all sources, the row that stands for each visit and reading: the latest save, then the later source and line.
-    /// A row whose content equals one that ranks before it is a duplicate; any other loser is superseded. The order in which
-    /// sources were ingested plays no part.
+    /// A row whose content equals one that ranks before it is a duplicate; any other loser is superseded. A visit stands as a
+    /// whole in the month of its earliest row that stands. The order in which sources were ingested plays no part.
     /// </summary>
-    public static Losers Find(IReadOnlyList<(string SourceId, RowKey[] Keys)> sources)
+    /// <param name="sources">The file of keys of each source.</param>
+    public static Losers Find(IReadOnlyList<(string SourceId, string Path, long Rows)> sources)
     {
         var result = new Losers();
-        // Equal keys lie in one share, so the shares can be looked through side by side.
-        var shares = new List<(int Source, int Row)>[Environment.ProcessorCount][];
-        Parallel.For(0, shares.Length, n => shares[n] = Repeated(sources, (uint)n, (uint)shares.Length));
-        foreach (var rows in shares.SelectMany(s => s))
+        // The rows of a visit lie in one share. Shares are bounded, so memory does not grow with the rows but by those that lose.
+        var shares = Math.Max(Environment.ProcessorCount, (int)(sources.Sum(s => s.Rows) / ShareRows) + 1);
+        Parallel.For(0, shares, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, share =>
         {
-            var ranked = rows
-                .Select(at => (sources[at.Source].SourceId, Key: sources[at.Source].Keys[at.Row]))
-                .OrderByDescending(r => r.Key.SavedAt).ThenByDescending(r => r.SourceId, StringComparer.Ordinal).ThenByDescending(r => r.Key.Line)
-                .ToList();
+            foreach (var visit in Concerned(sources, share, shares).GroupBy(r => r.Key.Visit))
+            {
+                lock (result)
+                {
+                    result.Resolve([.. visit]);
+                }
+            }
+        });
+        return result;
+    }
+
+    private void Resolve(IReadOnlyList<(string SourceId, RowKey Key)> visit)
+    {
+        var standing = new List<(string SourceId, RowKey Key)>();
+        foreach (var rows in visit.GroupBy(r => r.Key.Key))
+        {
+            var ranked = rows.OrderByDescending(r => r.Key.SavedAt).ThenByDescending(r => r.SourceId, StringComparer.Ordinal).ThenByDescending(r => r.Key.Line).ToList();
             var seen = new HashSet<ulong> { ranked[0].Key.Content };
+            standing.Add(ranked[0]);
             foreach (var (source, key) in ranked.Skip(1))
             {
-                var place = (source, Landing.MonthName(key.Month));
-                if (!result.Lines.TryGetValue(place, out var lines))
-                {
-                    result.Lines[place] = lines = [];
-                }
-
-                lines.Add(key.Line);
-                var tally = seen.Add(key.Content) ? result.Superseded : result.Duplicates;
+                Add(lines, source, key);
+                var tally = seen.Add(key.Content) ? Superseded : Duplicates;
                 tally[source] = tally.GetValueOrDefault(source) + 1;
             }
         }
 
-        return result;
+        var month = standing.Min(r => r.Key.Month);
+        foreach (var (source, key) in standing.Where(r => r.Key.Month != month))
+        {
+            Add(lines, source, key);
+            Add(CollectionsMarshal.GetValueRefOrAddDefault(moved, Landing.MonthName(month), out _) ??= [], source, key);
+        }
     }
 
-    /// <summary>The rows, in order of source and line, of every key in one share of the keys that more than one row has.</summary>
-    private static List<(int Source, int Row)>[] Repeated(IReadOnlyList<(string SourceId, RowKey[] Keys)> sources, uint share, uint shares)
+    private static void Add(Dictionary<(string SourceId, string Month), HashSet<int>> to, string source, RowKey key) =>
+        (CollectionsMarshal.GetValueRefOrAddDefault(to, (source, Landing.MonthName(key.Month)), out _) ??= []).Add(key.Line);
+
+    /// <summary>What a month is made from: its own rows, and those of visits that began in it and went on into another.</summary>
+    /// <param name="month">The month, YYYY-MM.</param>
+    /// <param name="landed">The rows that landed in the month.</param>
+    /// <param name="find">Landed rows of a source and month.</param>
+    public IReadOnlyList<LandedPart> PartsOf(string month, IEnumerable<(string SourceId, CatalogEntry Entry)> landed, Func<string, string, CatalogEntry> find) =>
+    [
+        .. landed.Select(l => new LandedPart(l.SourceId, l.Entry, lines.GetValueOrDefault((l.SourceId, month)) ?? [], false)),
+        .. (moved.GetValueOrDefault(month) ?? []).OrderBy(m => m.Key.SourceId, StringComparer.Ordinal).ThenBy(m => m.Key.Month, StringComparer.Ordinal)
+            .Select(m => new LandedPart(m.Key.SourceId, find(m.Key.SourceId, m.Key.Month), m.Value, true)),
+    ];
+
+    /// <summary>The rows of every visit in one share that may have two rows of one reading, or rows in two months.</summary>
+    private static List<(string SourceId, RowKey Key)> Concerned(IReadOnlyList<(string SourceId, string Path, long Rows)> sources, int share, int shares)
     {
-        // The first row of each key, by a place made of the key; a dictionary takes twice the time and memory.
-        var own = sources.Sum(s => s.Keys.Count(k => (uint)k.Key % shares == share));
-        var first = new (int Source, int Row)[BitOperations.RoundUpToPowerOf2((uint)own * 2)];
-        var more = new Dictionary<UInt128, List<(int Source, int Row)>>();
-        for (var s = 0; s < sources.Count; s++)
+        var shortened = new List<ulong>((int)Math.Min(sources.Sum(s => s.Rows) / shares * 9 / 8, 2 * ShareRows) + 64);
+        foreach (var (_, path, rows) in sources)
         {
-            var keys = sources[s].Keys;
-            for (var r = 0; r < keys.Length; r++)
+            Landing.ReadKeys(path, rows, share, shares, key => shortened.Add(key.Short));
+        }
+
+        shortened.Sort();
+        var visits = new HashSet<ulong>();
+        for (var i = 1; i < shortened.Count; i++)
+        {
+            if (RowKey.VisitOf(shortened[i - 1]) == RowKey.VisitOf(shortened[i]) && RowKey.MayConcern(shortened[i - 1], shortened[i]))
             {
-                var key = keys[r].Key;
-                if ((uint)key % shares != share)
-                {
-                    continue;
-                }
-
-                // Sources count from 1 in the table: 0 is an empty place.
-                var place = (int)(key >> 32) & (first.Length - 1);
-                while (first[place].Source != 0 && sources[first[place].Source - 1].Keys[first[place].Row].Key != key)
-                {
-                    place = (place + 1) & (first.Length - 1);
-                }
-
-                if (first[place].Source == 0)
-                {
-                    first[place] = (s + 1, r);
-                }
-                else if (more.TryGetValue(key, out var rows))
-                {
-                    rows.Add((s, r));
-                }
-                else
-                {
-                    more[key] = [(first[place].Source - 1, first[place].Row), (s, r)];
-                }
+                visits.Add(RowKey.VisitOf(shortened[i]));
             }
         }
 
-        return [.. more.Values];
-    }
+        var concerned = new List<(string SourceId, RowKey Key)>();
+        foreach (var (source, path, rows) in visits.Count == 0 ? [] : sources)
+        {
+            Landing.ReadKeys(path, rows, share, shares, key =>
+            {
+                if (visits.Contains(RowKey.VisitOf(key.Short)))
+                {
+                    concerned.Add((source, key));
+                }
+            });
+        }
 
-    /// <summary>Key of a visit and reading.</summary>
-    public static UInt128 KeyOf(string visitId, long readingNo)
-    {
-        Span<byte> bytes = stackalloc byte[sizeof(long) + LongestId * sizeof(char)];
-        MemoryMarshal.Write(bytes, readingNo);
-        var text = MemoryMarshal.AsBytes(visitId.AsSpan());
-        text.CopyTo(bytes[sizeof(long)..]);
-        return XxHash128.HashToUInt128(bytes[..(sizeof(long) + text.Length)]);
+        return concerned;
     }
 }

@@ -109,6 +109,8 @@ public class LateSaveTests
         var month = row[3][..7];
         var visited = DateTime.ParseExact(month + "-15 18:00", "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture).AddMonths(1);
         var target = moves ? In(visited, "yyyy-MM") : month;
+        // With another reading of its visit left in the month it stays there, whatever its own day.
+        string[] touches = fleet.Lake.One($"SELECT readings FROM visits WHERE visit_id = '{row[1]}'") == "1" ? [month, target] : [month];
         var text = shape.Encoding.GetString(File.ReadAllBytes(path)).TrimStart('\uFEFF').Split('\n');
         var line = text[int.Parse(row[0], CultureInfo.InvariantCulture) - 1].TrimEnd('\r');
         var changed = Changed(shape, text[Math.Max(0, shape.HeadLines - 1)].TrimEnd('\r'), line,
@@ -124,8 +126,8 @@ public class LateSaveTests
         Assert.Equal("1", fleet.Lake.One($"SELECT rows_superseded - {fleet.Summaries.Single(s => s.SourceId == fleet.SourceOf[export]).Superseded} FROM sources WHERE source_id = '{fleet.SourceOf[export]}'"));
         var after = Entries(fleet.Lake);
         var touched = before.Keys.Union(after.Keys).Where(k => MonthTables.Contains(k.Table) && before.GetValueOrDefault(k) != after.GetValueOrDefault(k)).ToList();
-        Assert.Equal(new[] { month, target }.Distinct().Order(), touched.Where(t => t.Table == "readings").Select(t => t.Partition).Order());
-        Assert.All(touched, t => Assert.Contains(t.Partition, new[] { month, target }));
+        Assert.Equal(touches.Distinct().Order(), touched.Where(t => t.Table == "readings").Select(t => t.Partition).Order());
+        Assert.All(touched, t => Assert.Contains(t.Partition, touches));
         Assert.DoesNotContain(before.Keys, k => k.Table is "landed" or "landed_keys" && before[k] != after[k]);
         Assert.True(before.Keys.Count(k => k.Table == "readings") >= 10);
 

@@ -1,3 +1,4 @@
+using Revisit.Records;
 using Revisit.Storage;
 
 namespace Revisit.Ingest.Tests;
@@ -57,5 +58,24 @@ public class ReprofileTests
         using var publication = Lake.At(lake.Folder).BeginPublication();
         var summaries = IngestStage.Run(publication, [new(files[0], Profile("north", "UTC", "Cel")), new(files[1], Profile("south", "UTC", "Cel"))], null);
         Assert.Equal(["north", "south"], summaries.Select(s => s.Profile));
+    }
+
+    /// <summary>Stands for a lake of another version: what a source's id is made from has changed.</summary>
+    [Fact]
+    public void A_lake_that_another_version_made_is_not_added_to()
+    {
+        using var lake = new SampleLake();
+        _ = lake.IngestText(Text, "branch.csv", Profile("branch", "UTC", "Cel"));
+        using (var publication = Lake.At(lake.Folder).BeginPublication())
+        {
+            var sources = ParquetTable.Read(publication.PathOf(publication.Pending.Find("sources", "all")!), Tables.Sources);
+            sources.Text("profile_hash")[0] = "0123456789abcdef";
+            publication.Put(Tables.Sources, sources);
+            publication.Commit();
+        }
+
+        var before = lake.Bytes();
+        Assert.Contains("branch.csv", Assert.Throws<UserError>(() => lake.IngestText(PlainRows.Csv(PlainRows.Row()))).Message, StringComparison.Ordinal);
+        Assert.Equal(before["catalog.json"], lake.Bytes()["catalog.json"]);
     }
 }
