@@ -1,150 +1,86 @@
 using System.Numerics;
-using System.Runtime.InteropServices;
 using Revisit.Records;
 using Revisit.Storage;
 
 namespace Revisit.Ingest;
 
 /// <summary>
-/// What the visits say about each install. Every month keeps its own short summary, column by column; the table is their merge:
-/// an attribute is what the latest visit that gives it says, the crew is that of the commissioning visit, or of the earliest
-/// visit known.
+/// What the visits say about each install. Every month keeps its own short summary, in the order of the installs' ids; the table is their
+/// merge, side by side, so that no more is held than a row group: an attribute is what the latest visit that gives it says, the crew is that
+/// of the commissioning visit, or of the earliest visit known.
 /// </summary>
-internal sealed class InstallMerge
+internal static class InstallMerge
 {
     public const string Area = "landed_installs";
-    private const int GroupRows = 65_536;
+    private const int GroupRows = 65_536, BlockBytes = 1 << 16;
     private static readonly int From = ReadingRow.At(Tables.InstallColumns[0]), Width = Tables.InstallColumns.Count;
 
-    // Number of an install's id less one is its place in every list below.
-    private readonly TextTable ids = new(), texts = new();
-    private readonly List<int> crews = [], firstDays = [], lastDays = [];
-    private readonly List<bool> commissioned = [];
-
-    /// <summary>By column of <see cref="Tables.InstallColumns"/>: numbers, whole numbers, or numbers of texts in <see cref="texts"/>.</summary>
-    private readonly object[] values = [.. Tables.InstallColumns.Select(object (c) => Nomenclature.Of(c).Kind switch
-    {
-        ColumnKind.Number => new List<double>(),
-        ColumnKind.Text => new List<int>(),
-        _ => new List<long>(),
-    })];
-
-    /// <summary>Writes the summary of one month.</summary>
+    /// <summary>Writes the summary of one month: blocks of a length and as many bytes.</summary>
+    /// <returns>Installs in it.</returns>
     public static long WriteMonth(Stream stream, MonthRows rows)
     {
-        var merge = new InstallMerge();
         var order = rows.Order;
-        var place = new int[order.Length];
-        var (placeOf, crewOf) = (new int[rows.List(MonthRows.InstallId).Length], new int[rows.List(MonthRows.CrewId).Length]);
+        var (place, placeOf) = (new int[order.Length], new int[rows.List(MonthRows.InstallId).Length]);
+        var (ids, installs) = (new List<string>(), new Columns(order.Length));
         var commissioning = Array.IndexOf(rows.List(MonthRows.VisitKind), "commissioning");
         for (var i = 0; i < order.Length; i++)
         {
             var r = order[i];
             ref var number = ref placeOf[rows.Place(MonthRows.InstallId, r)];
-            number = number > 0 ? number : merge.ids.Add(rows.Text(MonthRows.InstallId, r)!);
+            if (number == 0)
+            {
+                ids.Add(rows.Text(MonthRows.InstallId, r)!);
+                number = ids.Count;
+            }
+
             place[i] = number - 1;
-            merge.Visit(place[i], merge.NumberOf(crewOf, rows, MonthRows.CrewId, rows.Place(MonthRows.CrewId, r)), rows.Place(MonthRows.VisitKind, r) == commissioning, rows.Day(r), rows.Day(r));
+            installs.Visit(place[i], rows.Place(MonthRows.CrewId, r), rows.Place(MonthRows.VisitKind, r) == commissioning, rows.Day(r), rows.Day(r));
         }
 
         var given = rows.Given >> From & ((1UL << Width) - 1);
         for (var m = given; m != 0; m &= m - 1)
         {
             var c = BitOperations.TrailingZeroCount(m);
-            switch (merge.values[c])
+            switch (installs.Values[c])
             {
-                case List<double> numbers:
+                case double[] numbers:
                     Keep(numbers, place, rows.Numbers(From + c), order, double.NaN);
                     break;
-                case List<long> wholes:
+                case long[] wholes:
                     Keep(wholes, place, rows.Wholes(From + c), order, ReadingRow.NoWhole);
                     break;
-                case List<int> numbersOfTexts:
-                    Keep(numbersOfTexts, place, rows.Places(From + c), order, 0);
-                    var numberOf = new int[rows.List(From + c).Length];
-                    foreach (ref var text in CollectionsMarshal.AsSpan(numbersOfTexts))
-                    {
-                        text = merge.NumberOf(numberOf, rows, From + c, text);
-                    }
-
+                case int[] places:
+                    Keep(places, place, rows.Places(From + c), order, 0);
                     break;
             }
         }
 
-        merge.Write(stream, given);
-        return merge.crews.Count;
-    }
-
-    /// <summary>Number in <see cref="texts"/> of a text at a place of a column; <paramref name="known"/> keeps it by place.</summary>
-    private int NumberOf(int[] known, MonthRows rows, int column, int place) =>
-        known[place] > 0 || place == 0 ? known[place] : known[place] = texts.Add(rows.List(column)[place]!);
-
-    /// <summary>Merges the summaries of all months, in month order, into the installs table.</summary>
-    /// <param name="publication">Where the table goes.</param>
-    /// <param name="months">The summary of every month in order, none for a month without rows. Merging goes on while later ones are made.</param>
-    public static async Task PutInto(Publication publication, IReadOnlyList<Task<CatalogEntry?>> months)
-    {
-        var standing = publication.Pending.Find(Tables.Installs.Name, "all")?.MadeFrom;
-        string MadeFrom() => Fingerprint.Of(months.Select(m => m.Result?.Sha256 ?? ""));
-        if (months.All(m => m.IsCompletedSuccessfully) && MadeFrom() == standing)
+        var block = new ByteWriter();
+        foreach (var at in SortedOrder.Of([.. ids.Select(SortedOrder.LeadingCharacters)], (a, b) => string.CompareOrdinal(ids[a], ids[b])))
         {
-            return;
-        }
-
-        var merge = new InstallMerge();
-        foreach (var month in months)
-        {
-            if (await month.ConfigureAwait(false) is { } summary)
+            block.Text(ids[at]);
+            installs.Write(block, at, given, rows);
+            if (block.Position >= BlockBytes)
             {
-                using var reader = ByteReader.Open(publication.PathOf(summary));
-                merge.Add(reader);
+                Put(stream, block);
             }
         }
 
-        publication.Put(Tables.Installs, "all", merge.Batches(), MadeFrom());
+        Put(stream, block);
+        return ids.Count;
     }
 
-    /// <summary>Notes a visit; visits come in time order. The first commissioning visit names the crew, before it the first of any kind.</summary>
-    private void Visit(int place, int crew, bool commissioning, int firstDay, int lastDay)
+    private static void Put(Stream stream, ByteWriter block)
     {
-        if (place == crews.Count)
-        {
-            crews.Add(crew);
-            commissioned.Add(commissioning);
-            firstDays.Add(firstDay);
-            lastDays.Add(lastDay);
-            foreach (var column in values)
-            {
-                switch (column)
-                {
-                    case List<double> numbers:
-                        numbers.Add(double.NaN);
-                        break;
-                    case List<int> numbersOfTexts:
-                        numbersOfTexts.Add(0);
-                        break;
-                    case List<long> wholes:
-                        wholes.Add(ReadingRow.NoWhole);
-                        break;
-                }
-            }
-
-            return;
-        }
-
-        if (commissioning && !commissioned[place])
-        {
-            (crews[place], commissioned[place]) = (crew, true);
-        }
-
-        firstDays[place] = Math.Min(firstDays[place], firstDay);
-        lastDays[place] = Math.Max(lastDays[place], lastDay);
+        stream.Write(BitConverter.GetBytes(block.Position));
+        stream.Write(block.Written().Span);
+        block.Clear();
     }
 
     /// <summary>Keeps, at each place, the last of the values in the order given that is not missing.</summary>
-    private static void Keep<T>(List<T> column, int[] place, ReadOnlySpan<T> values, ReadOnlySpan<int> order, T missing)
+    private static void Keep<T>(T[] kept, int[] place, ReadOnlySpan<T> values, ReadOnlySpan<int> order, T missing)
         where T : struct, IEquatable<T>
     {
-        var kept = CollectionsMarshal.AsSpan(column);
         for (var i = 0; i < place.Length; i++)
         {
             var value = values[order[i]];
@@ -155,107 +91,248 @@ internal sealed class InstallMerge
         }
     }
 
-    private void Write(Stream stream, ulong given)
+    /// <summary>Merges the summaries of all months into the installs table.</summary>
+    /// <param name="publication">Where the table goes.</param>
+    /// <param name="months">The summary of every month in order, none for a month without rows.</param>
+    public static async Task PutInto(Publication publication, IReadOnlyList<Task<CatalogEntry?>> months)
     {
-        var writer = new ByteWriter();
-        writer.Int32(texts.Count - 1);
-        for (var i = 1; i < texts.Count; i++)
+        var summaries = await Task.WhenAll(months).ConfigureAwait(false);
+        var madeFrom = Fingerprint.Of(summaries.Select(s => s?.Sha256 ?? ""));
+        if (madeFrom != publication.Pending.Find(Tables.Installs.Name, "all")?.MadeFrom)
         {
-            writer.Text(texts.Texts[i]!);
-        }
-
-        writer.Int32(crews.Count);
-        for (var i = 0; i < crews.Count; i++)
-        {
-            writer.Text(ids.Texts[i + 1]!);
-            writer.Int32(crews[i]);
-            writer.Byte(commissioned[i] ? (byte)1 : (byte)0);
-            writer.Int32(firstDays[i]);
-            writer.Int32(lastDays[i]);
-        }
-
-        writer.UInt64(given);
-        foreach (var column in values.Where((_, c) => (given >> c & 1) != 0))
-        {
-            writer.Bytes(column switch
-            {
-                List<double> numbers => MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(numbers)),
-                List<int> numbersOfTexts => MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(numbersOfTexts)),
-                _ => MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan((List<long>)column)),
-            });
-        }
-
-        stream.Write(writer.Written().Span);
-    }
-
-    private void Add(ByteReader reader)
-    {
-        var textOf = new int[reader.Int32() + 1];
-        for (var i = 1; i < textOf.Length; i++)
-        {
-            textOf[i] = texts.Add(reader.Utf8());
-        }
-
-        var place = new int[reader.Int32()];
-        for (var i = 0; i < place.Length; i++)
-        {
-            place[i] = ids.Add(reader.Utf8()) - 1;
-            Visit(place[i], textOf[reader.Int32()], reader.Flag(), reader.Int32(), reader.Int32());
-        }
-
-        int[] order = [.. Enumerable.Range(0, place.Length)];
-        var given = reader.UInt64();
-        foreach (var column in values.Where((_, c) => (given >> c & 1) != 0))
-        {
-            switch (column)
-            {
-                case List<double> numbers:
-                    Keep(numbers, place, reader.Span<double>(place.Length), order, double.NaN);
-                    break;
-                case List<int> numbersOfTexts:
-                    Keep(numbersOfTexts, place, MonthRows.Pick<int>(textOf, reader.Span<int>(place.Length)), order, 0);
-                    break;
-                case List<long> wholes:
-                    Keep(wholes, place, reader.Span<long>(place.Length), order, ReadingRow.NoWhole);
-                    break;
-            }
+            publication.Put(Tables.Installs, "all", Merged([.. summaries.Where(s => s is not null).Select(s => publication.PathOf(s!))]), madeFrom);
         }
     }
 
-    private IEnumerable<Batch> Batches()
+    /// <summary>The table, a row group at a time, from summaries in month order.</summary>
+    private static IEnumerable<Batch> Merged(IReadOnlyList<string> summaries)
     {
-        long[] keys = [.. ids.Texts[1..ids.Count].Select(id => SortedOrder.LeadingCharacters(id!))];
-        var order = SortedOrder.Of(keys, (a, b) => string.CompareOrdinal(ids.Texts[a + 1], ids.Texts[b + 1]));
-        return order.Chunk(GroupRows).AsParallel().AsOrdered().WithMergeOptions(ParallelMergeOptions.NotBuffered).Select(ToBatch);
-    }
-
-    private Batch ToBatch(int[] order)
-    {
-        var batch = new Batch(Tables.Installs, order.Length);
-        MonthRows.Pick(ids.Texts.AsSpan(1), batch.Text("install_id"), order);
-        MonthRows.Pick(CollectionsMarshal.AsSpan(crews), batch.Places("crew_id", texts.Texts), order);
-        MonthRows.Fill(batch.Day("first_visited_on"), order, p => DateOnly.FromDayNumber(firstDays[p]));
-        MonthRows.Fill(batch.Day("last_visited_on"), order, p => DateOnly.FromDayNumber(lastDays[p]));
-        for (var c = 0; c < Width; c++)
+        var next = new PriorityQueue<MonthSummary, (string Id, int Month)>(Comparer<(string Id, int Month)>.Create((a, b) =>
+            string.CompareOrdinal(a.Id, b.Id) is var c and not 0 ? c : a.Month.CompareTo(b.Month)));
+        var (ids, texts, installs) = (new List<string>(), new TextTable(), new Columns(GroupRows));
+        for (var month = 0; month < summaries.Count; month++)
         {
-            var column = Tables.InstallColumns[c];
-            switch (values[c])
+            var summary = new MonthSummary(summaries[month]);
+            if (summary.Next() is { } id)
             {
-                case List<double> numbers:
-                    MonthRows.Pick(CollectionsMarshal.AsSpan(numbers), batch.Number(column), order);
-                    break;
-                case List<int> numbersOfTexts:
-                    MonthRows.Pick(CollectionsMarshal.AsSpan(numbersOfTexts), batch.Places(column, texts.Texts), order);
-                    break;
-                case List<long> wholes when Nomenclature.Of(column).Kind == ColumnKind.Day:
-                    MonthRows.Fill(batch.Day(column), order, p => wholes[p] == ReadingRow.NoWhole ? null : DateOnly.FromDayNumber((int)wholes[p]));
-                    break;
-                case List<long> wholes:
-                    MonthRows.Fill(batch.Whole(column), order, p => wholes[p] == ReadingRow.NoWhole ? null : (int)wholes[p]);
-                    break;
+                next.Enqueue(summary, (id, month));
             }
         }
 
-        return batch;
+        while (next.TryPeek(out var summary, out var at))
+        {
+            if (ids.Count == 0 || ids[^1] != at.Id)
+            {
+                if (ids.Count == GroupRows)
+                {
+                    yield return installs.ToBatch(ids, texts.Texts);
+                    ids.Clear();
+                    installs.Clear();
+                }
+
+                ids.Add(at.Id);
+            }
+
+            installs.Read(summary.Block!, ids.Count - 1, texts);
+            _ = summary.Next() is { } id ? next.DequeueEnqueue(summary, (id, at.Month)) : next.Dequeue();
+        }
+
+        if (ids.Count > 0)
+        {
+            yield return installs.ToBatch(ids, texts.Texts);
+        }
+    }
+
+    /// <summary>The installs of a month's summary, one after another; the file is open only while a block of it is read.</summary>
+    private sealed class MonthSummary(string path)
+    {
+        private long position;
+
+        /// <summary>Stands behind the id that <see cref="Next"/> gave.</summary>
+        public ByteReader? Block { get; private set; }
+
+        /// <summary>The id of the next install, null after the last.</summary>
+        public string? Next()
+        {
+            if (Block is null || Block.AtEnd)
+            {
+                Block = Read();
+            }
+
+            return Block.AtEnd ? null : Block.Text();
+        }
+
+        private ByteReader Read()
+        {
+            using var file = File.OpenHandle(path);
+            var length = new byte[sizeof(int)];
+            if (RandomAccess.Read(file, length, position) == 0)
+            {
+                return new([], 0);
+            }
+
+            var block = new byte[BitConverter.ToInt32(length)];
+            for (var read = 0; read < block.Length;)
+            {
+                read += RandomAccess.Read(file, block.AsSpan(read), position + length.Length + read) is var some and > 0 ? some : throw new EndOfStreamException(path);
+            }
+
+            position += length.Length + block.Length;
+            return new(block, block.Length);
+        }
+    }
+
+    /// <summary>Installs, column by column.</summary>
+    private sealed class Columns
+    {
+        private readonly int[] crews, firstDays, lastDays;
+        private readonly bool[] commissioned;
+
+        public Columns(int most)
+        {
+            (crews, firstDays, lastDays, commissioned) = (new int[most], new int[most], new int[most], new bool[most]);
+            Values = [.. Tables.InstallColumns.Select(Array (c) => Nomenclature.Of(c).Kind switch
+            {
+                ColumnKind.Number => new double[most],
+                ColumnKind.Text => new int[most],
+                _ => new long[most],
+            })];
+            Clear();
+        }
+
+        /// <summary>By column of <see cref="Tables.InstallColumns"/>: numbers, whole numbers, or places of texts.</summary>
+        public Array[] Values { get; }
+
+        public void Clear()
+        {
+            Array.Clear(crews);
+            foreach (var column in Values)
+            {
+                switch (column)
+                {
+                    case double[] numbers:
+                        Array.Fill(numbers, double.NaN);
+                        break;
+                    case long[] wholes:
+                        Array.Fill(wholes, ReadingRow.NoWhole);
+                        break;
+                    default:
+                        Array.Clear(column);
+                        break;
+                }
+            }
+        }
+
+        /// <summary>Notes a visit; visits come in time order. The first commissioning visit names the crew, before it the first of any kind.</summary>
+        public void Visit(int at, int crew, bool commissioning, int firstDay, int lastDay)
+        {
+            var isNew = crews[at] == 0; // every visit has a crew
+            if (isNew || (commissioning && !commissioned[at]))
+            {
+                (crews[at], commissioned[at]) = (crew, commissioning);
+            }
+
+            firstDays[at] = isNew ? firstDay : Math.Min(firstDays[at], firstDay);
+            lastDays[at] = isNew ? lastDay : Math.Max(lastDays[at], lastDay);
+        }
+
+        /// <summary>Writes one install but its id.</summary>
+        /// <param name="block">Where to.</param>
+        /// <param name="at">Its place.</param>
+        /// <param name="given">A bit a column that may have a value.</param>
+        /// <param name="rows">Whose lists the texts stand in.</param>
+        public void Write(ByteWriter block, int at, ulong given, MonthRows rows)
+        {
+            block.Text(rows.List(MonthRows.CrewId)[crews[at]]!);
+            block.Byte(commissioned[at] ? (byte)1 : (byte)0);
+            block.Int32(firstDays[at]);
+            block.Int32(lastDays[at]);
+            var masked = block.Position;
+            block.UInt64(0);
+            var mask = 0UL;
+            for (var m = given; m != 0; m &= m - 1)
+            {
+                var c = BitOperations.TrailingZeroCount(m);
+                switch (Values[c])
+                {
+                    case double[] numbers when !double.IsNaN(numbers[at]):
+                        block.Double(numbers[at]);
+                        break;
+                    case long[] wholes when wholes[at] != ReadingRow.NoWhole:
+                        block.Int64(wholes[at]);
+                        break;
+                    case int[] places when places[at] != 0:
+                        block.Text(rows.List(From + c)[places[at]]!);
+                        break;
+                    default:
+                        continue;
+                }
+
+                mask |= 1UL << c;
+            }
+
+            block.UInt64At(masked, mask);
+        }
+
+        /// <summary>Reads what <see cref="Write"/> wrote, over what earlier months said.</summary>
+        public void Read(ByteReader block, int at, TextTable texts)
+        {
+            Visit(at, texts.Add(block.Utf8()), block.Flag(), block.Int32(), block.Int32());
+            for (var m = block.UInt64(); m != 0; m &= m - 1)
+            {
+                switch (Values[BitOperations.TrailingZeroCount(m)])
+                {
+                    case double[] numbers:
+                        numbers[at] = block.Double();
+                        break;
+                    case long[] wholes:
+                        wholes[at] = block.Int64();
+                        break;
+                    case int[] places:
+                        places[at] = texts.Add(block.Utf8());
+                        break;
+                }
+            }
+        }
+
+        public Batch ToBatch(List<string> ids, string?[] texts)
+        {
+            var batch = new Batch(Tables.Installs, ids.Count);
+            ids.CopyTo(batch.Text("install_id")!);
+            Copy(crews, batch.Places("crew_id", texts));
+            Fill(batch.Day("first_visited_on"), firstDays, d => DateOnly.FromDayNumber(d));
+            Fill(batch.Day("last_visited_on"), lastDays, d => DateOnly.FromDayNumber(d));
+            foreach (var (column, values) in Tables.InstallColumns.Zip(Values))
+            {
+                switch (values)
+                {
+                    case double[] numbers:
+                        Copy(numbers, batch.Number(column));
+                        break;
+                    case int[] places:
+                        Copy(places, batch.Places(column, texts));
+                        break;
+                    case long[] wholes when Nomenclature.Of(column).Kind == ColumnKind.Day:
+                        Fill(batch.Day(column), wholes, v => v == ReadingRow.NoWhole ? null : DateOnly.FromDayNumber((int)v));
+                        break;
+                    case long[] wholes:
+                        Fill(batch.Whole(column), wholes, v => v == ReadingRow.NoWhole ? null : (int)v);
+                        break;
+                }
+            }
+
+            return batch;
+        }
+
+        private static void Copy<T>(T[] from, T[] to) => from.AsSpan(0, to.Length).CopyTo(to);
+
+        private static void Fill<TFrom, TTo>(TTo?[] to, TFrom[] from, Func<TFrom, TTo?> convert)
+            where TTo : struct
+        {
+            for (var i = 0; i < to.Length; i++)
+            {
+                to[i] = convert(from[i]);
+            }
+        }
     }
 }

@@ -31,7 +31,7 @@ public sealed class CopyTests(ITestOutputHelper output)
     [InlineData(0)]
     public void Nobody_is_asked_where_nobody_copies(int places)
     {
-        var (fleets, asked, quarters, low) = (Count(30), 0, 0, 0);
+        var (fleets, asked, quarters, quartersAsked, low) = (Count(30), 0, 0, 0, 0);
         for (var seed = 0; seed < fleets; seed++)
         {
             var (questions, repeated) = CopyLooks.Look(Readings((ulong)seed, 400, 0, places).Select(r => r.Reading));
@@ -39,10 +39,11 @@ public sealed class CopyTests(ITestOutputHelper output)
             low += questions.Count(q => q.Chance < 0.01);
             foreach (var q in questions.Where(q => q.IsAsked))
                 output.WriteLine(FormattableString.Invariant($"seed {seed}: {q}"));
+            quartersAsked += questions.Count(q => q.IsAsked);
             asked += questions.Any(q => q.IsAsked) || repeated.Count > 0 ? 1 : 0;
         }
 
-        output.WriteLine($"{places} places: {asked} of {fleets} fleets asked about; {low} of {quarters} crews and quarters below 1 % before adjustment");
+        output.WriteLine(FormattableString.Invariant($"{places} places: {asked} of {fleets} fleets asked about, with 95 % confidence less than {100 * Highest(asked, fleets):0.00} %; {quartersAsked} of {quarters} crews and quarters, less than {100 * Highest(quartersAsked, quarters):0.000} %; {low} of {quarters} crews and quarters below 1 % before adjustment"));
         Assert.True(asked <= 0.01 * fleets, $"{asked} of {fleets}");
         Assert.True(low <= 0.01 * quarters, $"{low} of {quarters}");
     }
@@ -80,6 +81,19 @@ public sealed class CopyTests(ITestOutputHelper output)
         Assert.Contains(CopyLooks.Look(rounded).Questions, q => q.CrewId == "H2" && q.IsAsked && q.DigitChance < 1e-6);
         var steady = readings.Select((r, i) => r.CrewId == "P1" ? r with { Values = [75 + i % 5 * 0.1, .. r.Values[1..]] } : r);
         Assert.Contains(CopyLooks.Look(steady).Questions, q => q.CrewId == "P1" && q.IsAsked && q.SpreadColumn == "return_db_f");
+    }
+
+    /// <summary>The highest share that so many of so many do not rule out: upper end of the exact one-sided 95 % interval (Clopper and Pearson 1934).</summary>
+    private static double Highest(int some, int all)
+    {
+        var (low, high) = (0.0, 1.0);
+        while (high - low > 1e-9)
+        {
+            var share = (low + high) / 2;
+            (low, high) = Tails.BinomialAtLeast(some + 1, all, share) < 0.95 ? (share, high) : (low, share);
+        }
+
+        return high;
     }
 
     /// <summary>REVISIT_SEEDS multiplies the number of fleets, for a longer look than a test run should take.</summary>
