@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
@@ -26,6 +25,9 @@ public sealed record SourceSummary(
 public static class IngestStage
 {
     private const string Version = "4";
+
+    /// <summary>Rows of loaded months that are held at once; a larger month is held alone. A row takes about half a kilobyte.</summary>
+    private const long RowsHeldAtMost = 400_000;
 
     /// <summary>Takes in files. Nothing is visible before the publication commits.</summary>
     /// <exception cref="UserError">A file cannot be read or does not fit its profile.</exception>
@@ -188,40 +190,84 @@ public static class IngestStage
 
     private static void BuildMonths(Publication publication, List<MonthBuild> work, IReadOnlyList<string> months, IProgress<string>? progress)
     {
-        // Some months are loaded ahead of their tables. The installs are merged in month order beside them, and writing the
-        // merged table, which needs every month, then goes on beside the last tables.
+        // Some months are loaded ahead of their tables, as long as not too many rows are held. The summaries of the installs are merged when
+        // every month is loaded, beside the last tables.
         var held = Environment.ProcessorCount;
-        var (loads, tables) = (new ConcurrentQueue<MonthBuild>(work), new ConcurrentQueue<MonthBuild>());
+        var (loads, tables, gate) = (new Queue<MonthBuild>(work), new Queue<MonthBuild>(), new object());
         var merging = InstallMerge.PutInto(publication, [.. months.Select(m => work.Find(w => w.Month == m)?.Summary
             ?? Task.FromResult(publication.Pending.Find(InstallMerge.Area, m)))]);
-        var done = 0;
+        var (done, rowsHeld, failed) = (0, 0L, false);
+
+        // The next month to load or to put, null when there is none that another thread does not see to.
+        (MonthBuild Month, bool Loaded)? Next()
+        {
+            lock (gate)
+            {
+                while (!failed)
+                {
+                    if (loads.TryPeek(out var next) && tables.Count < held && (rowsHeld == 0 || rowsHeld + next.Most <= RowsHeldAtMost))
+                    {
+                        rowsHeld += next.Most;
+                        return (loads.Dequeue(), false);
+                    }
+
+                    if (tables.TryDequeue(out var loaded))
+                    {
+                        return (loaded, true);
+                    }
+
+                    if (loads.Count == 0)
+                    {
+                        break; // what another thread has loaded, that thread puts
+                    }
+
+                    Monitor.Wait(gate);
+                }
+
+                return null;
+            }
+        }
+
+        void Tell(Action change)
+        {
+            lock (gate)
+            {
+                change();
+                Monitor.PulseAll(gate);
+            }
+        }
+
         try
         {
             Parallel.For(0, Environment.ProcessorCount, _ =>
             {
-                while (true)
+                try
                 {
-                    if ((tables.Count >= held || loads.IsEmpty) && tables.TryDequeue(out var month))
+                    while (Next() is (var month, var loaded))
                     {
+                        if (!loaded)
+                        {
+                            month.Load();
+                            Tell(() => tables.Enqueue(month));
+                            continue;
+                        }
+
                         using (month)
                         {
                             month.PutTables();
                         }
 
+                        Tell(() => rowsHeld -= month.Most);
                         if (Interlocked.Increment(ref done) is var n && (n == work.Count || n % 12 == 0))
                         {
                             progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{n} of {work.Count} months built"));
                         }
                     }
-                    else if (loads.TryDequeue(out month))
-                    {
-                        month.Load();
-                        tables.Enqueue(month);
-                    }
-                    else
-                    {
-                        return; // what another thread has loaded, that thread puts
-                    }
+                }
+                catch
+                {
+                    Tell(() => failed = true); // nobody may wait for this thread
+                    throw;
                 }
             });
         }

@@ -15,7 +15,7 @@ internal static class InstallMerge
     private const int GroupRows = 65_536, BlockBytes = 1 << 16;
     private static readonly int From = ReadingRow.At(Tables.InstallColumns[0]), Width = Tables.InstallColumns.Count;
 
-    /// <summary>Writes the summary of one month: blocks of a length and as many bytes.</summary>
+    /// <summary>Writes the summary of one month.</summary>
     /// <returns>Installs in it.</returns>
     public static long WriteMonth(Stream stream, MonthRows rows)
     {
@@ -72,7 +72,7 @@ internal static class InstallMerge
 
     private static void Put(Stream stream, ByteWriter block)
     {
-        stream.Write(BitConverter.GetBytes(block.Position));
+        stream.Write(Blocks.HeadOf(block.Position));
         stream.Write(block.Written().Span);
         block.Clear();
     }
@@ -143,10 +143,10 @@ internal static class InstallMerge
         }
     }
 
-    /// <summary>The installs of a month's summary, one after another; the file is open only while a block of it is read.</summary>
+    /// <summary>The installs of a month's summary, one after another.</summary>
     private sealed class MonthSummary(string path)
     {
-        private long position;
+        private readonly IEnumerator<ByteReader> blocks = Blocks.Read(path).GetEnumerator();
 
         /// <summary>Stands behind the id that <see cref="Next"/> gave.</summary>
         public ByteReader? Block { get; private set; }
@@ -154,31 +154,12 @@ internal static class InstallMerge
         /// <summary>The id of the next install, null after the last.</summary>
         public string? Next()
         {
-            if (Block is null || Block.AtEnd)
+            if (Block is null or { AtEnd: true })
             {
-                Block = Read();
+                Block = blocks.MoveNext() ? blocks.Current : null;
             }
 
-            return Block.AtEnd ? null : Block.Text();
-        }
-
-        private ByteReader Read()
-        {
-            using var file = File.OpenHandle(path);
-            var length = new byte[sizeof(int)];
-            if (RandomAccess.Read(file, length, position) == 0)
-            {
-                return new([], 0);
-            }
-
-            var block = new byte[BitConverter.ToInt32(length)];
-            for (var read = 0; read < block.Length;)
-            {
-                read += RandomAccess.Read(file, block.AsSpan(read), position + length.Length + read) is var some and > 0 ? some : throw new EndOfStreamException(path);
-            }
-
-            position += length.Length + block.Length;
-            return new(block, block.Length);
+            return Block?.Text();
         }
     }
 

@@ -11,7 +11,7 @@ namespace Revisit.Ingest;
 internal sealed class Landing : IDisposable
 {
     public const string RowsArea = "landed", KeysArea = "landed_keys";
-    private const int FlushAt = 1 << 20, KeysAtOnce = 1 << 14;
+    private const int FlushAt = 1 << 20, Least = 1 << 16, GatheredAtMost = 1 << 25, KeysAtOnce = 1 << 14;
     private readonly string folder;
     private readonly Dictionary<int, MonthFile> months = [];
     private readonly FileStream keys;
@@ -46,7 +46,7 @@ internal sealed class Landing : IDisposable
                 months[number] = month = new(Path.Combine(folder, MonthName(number)));
             }
 
-            month.Add(bytes.Span, rows);
+            month.Add(bytes.Span, rows, Math.Clamp(GatheredAtMost / months.Count, Least, FlushAt));
         }
 
         var added = MemoryMarshal.AsBytes(CollectionsMarshal.AsSpan(block.Keys));
@@ -107,11 +107,11 @@ internal sealed class Landing : IDisposable
 
         public long Rows { get; private set; }
 
-        public void Add(ReadOnlySpan<byte> bytes, int rows)
+        public void Add(ReadOnlySpan<byte> bytes, int rows, int flushAt)
         {
             gathered.Write(bytes);
             Rows += rows;
-            if (gathered.Position > FlushAt)
+            if (gathered.Position > flushAt)
             {
                 Flush();
             }
@@ -121,9 +121,15 @@ internal sealed class Landing : IDisposable
         {
             // Opened for each flush: a file of many months must not hold many files open.
             using var file = new FileStream(Path, FileMode.Append, FileAccess.Write, FileShare.None, 0);
-            file.Write(gathered.GetBuffer(), 0, (int)gathered.Position);
-            hash.AppendData(gathered.GetBuffer(), 0, (int)gathered.Position);
+            Put(file, Blocks.HeadOf((int)gathered.Position));
+            Put(file, gathered.GetBuffer().AsSpan(0, (int)gathered.Position));
             gathered.Position = 0;
+        }
+
+        private void Put(FileStream file, ReadOnlySpan<byte> bytes)
+        {
+            file.Write(bytes);
+            hash.AppendData(bytes);
         }
 
         /// <summary>SHA-256 of all that was flushed.</summary>

@@ -18,17 +18,22 @@ internal sealed class MonthBuild(Publication publication, string month, IReadOnl
     /// <summary>The month, YYYY-MM.</summary>
     public string Month => month;
 
+    /// <summary>Rows that may belong to the month, at most.</summary>
+    public int Most { get; } = landed.Sum(l => l.Most);
+
     /// <summary>The summary of the month's installs; none when no row is left in the month.</summary>
     public Task<CatalogEntry?> Summary => summary.Task;
 
     /// <summary>Loads and sorts the rows and summarises the installs.</summary>
     public void Load()
     {
-        rows = new MonthRows(landed.Sum(l => l.Most));
+        rows = new MonthRows(Most);
         foreach (var part in landed)
         {
-            using var reader = ByteReader.Open(publication.PathOf(part.Entry));
-            rows.Add(reader, part);
+            foreach (var block in Blocks.Read(publication.PathOf(part.Entry)))
+            {
+                rows.Add(block, part);
+            }
         }
 
         rows.Sort();

@@ -80,7 +80,7 @@ internal sealed class MonthRows : IDisposable
     /// <summary>A bit a column: whether any row gives a value.</summary>
     public ulong Given { get; private set; }
 
-    /// <summary>Takes in the landed rows of a source that belong to the month.</summary>
+    /// <summary>Takes in those of some landed rows of a source that belong to the month.</summary>
     public void Add(ByteReader reader, LandedPart part)
     {
         var (coded, open, number, whole) = (Bits(ReadingRow.CodedColumns), Bits(ReadingRow.TextColumns), Bits(ReadingRow.NumberColumns), Bits(ReadingRow.WholeColumns));
