@@ -27,7 +27,7 @@ public static class IngestStage
     private const string Version = "4";
 
     /// <summary>Rows of loaded months that are held at once; a larger month is held alone. A row takes about half a kilobyte.</summary>
-    private const long RowsHeldAtMost = 400_000;
+    private const long RowsHeldAtMost = 250_000;
 
     /// <summary>Takes in files. Nothing is visible before the publication commits.</summary>
     /// <exception cref="UserError">A file cannot be read or does not fit its profile.</exception>

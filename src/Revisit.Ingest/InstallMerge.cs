@@ -21,19 +21,24 @@ internal static class InstallMerge
     {
         var order = rows.Order;
         var (place, placeOf) = (new int[order.Length], new int[rows.List(MonthRows.InstallId).Length]);
-        var (ids, installs) = (new List<string>(), new Columns(order.Length));
-        var commissioning = Array.IndexOf(rows.List(MonthRows.VisitKind), "commissioning");
+        var ids = new List<string>();
         for (var i = 0; i < order.Length; i++)
         {
-            var r = order[i];
-            ref var number = ref placeOf[rows.Place(MonthRows.InstallId, r)];
+            ref var number = ref placeOf[rows.Place(MonthRows.InstallId, order[i])];
             if (number == 0)
             {
-                ids.Add(rows.Text(MonthRows.InstallId, r)!);
+                ids.Add(rows.Text(MonthRows.InstallId, order[i])!);
                 number = ids.Count;
             }
 
             place[i] = number - 1;
+        }
+
+        var installs = new Columns(ids.Count);
+        var commissioning = Array.IndexOf(rows.List(MonthRows.VisitKind), "commissioning");
+        for (var i = 0; i < order.Length; i++)
+        {
+            var r = order[i];
             installs.Visit(place[i], rows.Place(MonthRows.CrewId, r), rows.Place(MonthRows.VisitKind, r) == commissioning, rows.Day(r), rows.Day(r));
         }
 
