@@ -246,7 +246,7 @@ public static class Nomenclature
         Text("spread_column", "Column that varies least against the fleet at like conditions");
         Number("spread_ratio", "1", 0, null, "Standard deviation of that column over the fleet's at like conditions");
         Number("spread_chance", "1", 0, 1, "Chance of as little spread where the true spread is half the fleet's");
-        Number("adjusted_chance", "1", 0, 1, "Least of the three chances, times three, adjusted over all crews and quarters (Benjamini and Hochberg)");
+        Number("adjusted_chance", "1", 0, 1, "Least of the three chances, times three, adjusted over all crews and quarters (Holm)");
         Whole("is_asked", 0, 1, "Whether to ask the crew how its readings came about: adjusted chance below 1 %");
         Text("earlier_visit_id", "Visit whose readings are repeated");
         Whole("compared_columns", 0, null, "Columns that both visits have");

@@ -52,6 +52,7 @@ public sealed class CopyTests(ITestOutputHelper output)
     public void Copies_of_three_in_a_hundred_readings_are_found()
     {
         var (fleets, found, copied, named, wrong, withCopies) = (Count(20), 0, 0, 0, 0, 0);
+        var (honest, honestAsked, fleetsAsked) = (0, 0, 0);
         for (var seed = 0; seed < fleets; seed++)
         {
             var readings = Readings(1_000 + (ulong)seed, 1_500, 0.03, 1);
@@ -63,14 +64,18 @@ public sealed class CopyTests(ITestOutputHelper output)
             wrong += repeated.Count(r => !truth.Contains(r.Visit.VisitId) && !truth.Contains(r.Earlier.VisitId));
             withCopies += truth.Count > 0 ? 1 : 0;
             found += questions.Any(q => q.CrewId == Copier && q.IsAsked) ? 1 : 0;
-            Assert.All(questions.Where(q => q.IsAsked), q => Assert.Equal(Copier, q.CrewId));
+            var others = questions.Where(q => q.CrewId != Copier).ToList();
+            (honest, honestAsked) = (honest + others.Count, honestAsked + others.Count(q => q.IsAsked));
+            fleetsAsked += others.Any(q => q.IsAsked) ? 1 : 0;
         }
 
         output.WriteLine($"{named} of {copied} copied visits named, {wrong} others; the crew is asked in {found} of {withCopies} fleets with copies");
+        output.WriteLine(FormattableString.Invariant($"an honest crew is asked in {fleetsAsked} of {fleets} fleets, with 95 % confidence less than {100 * Highest(fleetsAsked, fleets):0.00} %; {honestAsked} of {honest} of their quarters, less than {100 * Highest(honestAsked, honest):0.000} %"));
         Assert.True(copied > 3 * fleets);
         Assert.True(named >= 0.9 * copied, $"{named} of {copied}");
         Assert.Equal(0, wrong);
         Assert.True(found >= 0.9 * withCopies, $"{found} of {withCopies}");
+        Assert.True(fleetsAsked <= 0.01 * fleets, $"{fleetsAsked} of {fleets}");
     }
 
     [Fact]

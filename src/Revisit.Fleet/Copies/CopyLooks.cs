@@ -4,8 +4,8 @@ namespace Revisit.Fleet.Copies;
 
 /// <summary>
 /// Which crews' quarters look copied, as a question and never as an accusation: visits that repeat earlier ones, last digits that are not even, spread too
-/// small at like conditions. A quarter is asked about when its chance, adjusted over all crews and quarters, is below <see cref="CopyLimits.Asked"/>: where nobody copies and chances hold, at
-/// most that share of fleets has any quarter asked about.
+/// small at like conditions. A quarter is asked about when its chance, adjusted over all crews and quarters, is below <see cref="CopyLimits.Asked"/>: where chances hold, at most that
+/// share of fleets has a quarter asked about that is not copied, whoever else copies.
 /// </summary>
 public static class CopyLooks
 {
@@ -36,12 +36,28 @@ public static class CopyLooks
             questions.Add(question);
         }
 
-        var adjusted = Tails.BenjaminiHochberg([.. questions.Select(q => q.Chance)]);
+        var adjusted = Holm([.. questions.Select(q => q.Chance)]);
         for (var i = 0; i < questions.Count; i++)
         {
             questions[i].AdjustedChance = adjusted[i];
         }
 
         return (questions, repeated);
+    }
+
+    /// <summary>
+    /// Adjusted chances of Holm (1979), Scand. J. Statist. 6:65 (from memory): the chance that any honest quarter is at most q is at most q. Holding the share of
+    /// false ones among those asked would ask honest crews more often where another copies much.
+    /// </summary>
+    private static double[] Holm(IReadOnlyList<double> chances)
+    {
+        var adjusted = new double[chances.Count];
+        var most = 0.0;
+        foreach (var (rank, i) in Enumerable.Range(0, chances.Count).OrderBy(i => chances[i]).Index())
+        {
+            adjusted[i] = most = Math.Max(most, Math.Min(1, chances[i] * (chances.Count - rank)));
+        }
+
+        return adjusted;
     }
 }

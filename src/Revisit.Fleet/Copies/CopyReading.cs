@@ -40,7 +40,7 @@ public sealed record CopyQuestion(string CrewId, string Quarter)
     /// <summary>Smallest of the three chances times three (Bonferroni).</summary>
     public double Chance { get; set; } = 1;
 
-    /// <summary>The chance after Benjamini and Hochberg over all crews and quarters.</summary>
+    /// <summary>The chance adjusted over all crews and quarters (Holm).</summary>
     public double AdjustedChance { get; set; } = 1;
 
     /// <summary>Whether to ask the crew how these readings came about.</summary>

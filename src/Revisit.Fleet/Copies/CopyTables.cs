@@ -8,7 +8,7 @@ namespace Revisit.Fleet.Copies;
 /// <summary>Puts what <see cref="CopyLooks"/> finds into the lake: a question a crew and quarter, and the visits that repeat an earlier one.</summary>
 internal static class CopyTables
 {
-    private const string Version = "1";
+    private const string Version = "2";
 
     /// <summary>Looks again when a reading or an install has changed.</summary>
     public static void Put(Publication publication, IProgress<string>? progress)
