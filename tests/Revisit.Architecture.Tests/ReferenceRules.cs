@@ -26,6 +26,7 @@ internal static class ReferenceRules
     private static readonly Dictionary<string, string[]> Homes = new(StringComparer.OrdinalIgnoreCase)
     {
         ["YamlDotNet"] = ["Revisit.Ingest", "Revisit.Fleet", Cli],
+        ["MathNet.Numerics"] = ["Revisit.Fleet"],
         ["Parquet.Net"] = [Storage],
         ["DuckDB.NET"] = [Storage],
         ["Microsoft.ML"] = ["Revisit.Forecast"],

@@ -1,3 +1,4 @@
+using Revisit.Fleet.Statistics;
 using Revisit.Records;
 
 namespace Revisit.Fleet.Copies;

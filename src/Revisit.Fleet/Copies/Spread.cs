@@ -1,3 +1,5 @@
+using Revisit.Fleet.Statistics;
+
 namespace Revisit.Fleet.Copies;
 
 /// <summary>

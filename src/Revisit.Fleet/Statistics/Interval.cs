@@ -1,0 +1,11 @@
+namespace Revisit.Fleet.Statistics;
+
+/// <summary>Lower and upper end of an interval, in the unit of what it bounds.</summary>
+public readonly record struct Interval(double Low, double High)
+{
+    /// <summary>The interval over a divisor, such as limits of a count over the expected count.</summary>
+    public Interval Over(double divisor) => new(Low / divisor, High / divisor);
+
+    /// <summary>Whether a value lies inside, ends included.</summary>
+    public bool Holds(double value) => value >= Low && value <= High;
+}

@@ -1,0 +1,51 @@
+using MathNet.Numerics;
+using MathNet.Numerics.Distributions;
+
+namespace Revisit.Fleet.Statistics;
+
+/// <summary>Confidence limits of shares and counts.</summary>
+public static class Intervals
+{
+    /// <summary>Score interval of a share: Wilson (1927), J. Am. Stat. Assoc. 22:209; Newcombe (1998), Stat. Med. 17:857, method 3. NaN of nothing counted.</summary>
+    /// <param name="hits">Hits; may be a sum of weights.</param>
+    /// <param name="of">Tries; may be an effective number.</param>
+    /// <param name="level">Confidence level, 0 to 1.</param>
+    public static Interval Wilson(double hits, double of, double level = 0.95)
+    {
+        if (!(of > 0))
+        {
+            return new(double.NaN, double.NaN);
+        }
+
+        var z = TwoSided(level);
+        var middle = 2 * hits + z * z;
+        var half = z * Math.Sqrt(z * z + 4 * hits * (1 - hits / of));
+        return new(Math.Max(0, (middle - half) / (2 * (of + z * z))), Math.Min(1, (middle + half) / (2 * (of + z * z))));
+    }
+
+    /// <summary>
+    /// Exact limits of a Poisson mean: half of the chi-square quantiles at 2·count and 2·count + 2 degrees of freedom; Ulm (1990), Am. J. Epidemiol. 131:373.
+    /// </summary>
+    public static Interval PoissonExact(int count, double level = 0.95)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(count);
+        var tail = (1 - level) / 2;
+        return new(count == 0 ? 0 : Gamma.InvCDF(count, 1, tail), Gamma.InvCDF(count + 1, 1, 1 - tail));
+    }
+
+    /// <summary>
+    /// Byar's approximation to the exact limits of a Poisson mean: Breslow and Day (1987), Statistical Methods in Cancer Research II, eq. 2.13 (number from memory). Within 0.2 %
+    /// of the exact limits at 95 % from 10 counts on, as the public-health guides that use it say; far off for a count or two.
+    /// </summary>
+    public static Interval PoissonByar(int count, double level = 0.95)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(count);
+        var z = TwoSided(level);
+        return new(count == 0 ? 0 : Math.Max(0, Limit(count, -z)), Limit(count + 1, z));
+    }
+
+    /// <summary>Normal deviate of a two-sided level: 1.96 at 0.95.</summary>
+    public static double TwoSided(double level) => Constants.Sqrt2 * SpecialFunctions.ErfInv(level);
+
+    private static double Limit(double count, double z) => count * Math.Pow(1 - 1 / (9 * count) + z / (3 * Math.Sqrt(count)), 3);
+}

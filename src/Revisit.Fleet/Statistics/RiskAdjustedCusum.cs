@@ -1,0 +1,116 @@
+using MathNet.Numerics.LinearAlgebra;
+
+namespace Revisit.Fleet.Statistics;
+
+/// <summary>
+/// Risk-adjusted cumulative sum of Steiner, Cook, Farewell and Treasure (2000), Biostatistics 1:441: each install adds the log-likelihood ratio of odds <paramref name="oddsRatio"/> times
+/// as high against odds as expected; the sum never falls below 0 and signals at a limit.
+/// </summary>
+/// <param name="oddsRatio">Odds ratio to be found: 2 for odds doubled, 0.5 for odds halved.</param>
+public sealed class RiskAdjustedCusum(double oddsRatio)
+{
+    /// <summary>What an install adds.</summary>
+    /// <param name="chance">Its expected chance of the finding, inside 0 and 1.</param>
+    /// <param name="happened">Whether it had the finding.</param>
+    public double Score(double chance, bool happened) => (happened ? Math.Log(oddsRatio) : 0) - Math.Log(1 - chance + oddsRatio * chance);
+
+    /// <summary>The sum after each install.</summary>
+    public double[] Path(IReadOnlyList<double> chances, IReadOnlyList<bool> happened)
+    {
+        ArgumentNullException.ThrowIfNull(chances);
+        ArgumentNullException.ThrowIfNull(happened);
+        var path = new double[chances.Count];
+        for (var i = 0; i < path.Length; i++)
+        {
+            path[i] = Math.Max(0, (i == 0 ? 0 : path[i - 1]) + Score(chances[i], happened[i]));
+        }
+
+        return path;
+    }
+
+    /// <summary>
+    /// Average run length to the signal by a Markov chain over a grid of the sum (Brook and Evans 1972, Biometrika 59:539), a score between two points shared among them
+    /// so that its mean is kept.
+    /// </summary>
+    /// <param name="limit">Limit of the sum.</param>
+    /// <param name="mix">Chances of the installs, each as likely as the other.</param>
+    /// <param name="trueOddsRatio">Odds as they truly are over the expected: 1 for the run length to a false signal.</param>
+    /// <param name="states">Points of the grid.</param>
+    public double AverageRunLength(double limit, IReadOnlyList<double> mix, double trueOddsRatio = 1, int states = 200)
+    {
+        var step = limit / states;
+        var jumps = Jumps(mix, trueOddsRatio, step);
+        var stay = Matrix<double>.Build.Dense(states, states, (i, j) => i == j ? 1 : 0);
+        for (var i = 0; i < states; i++)
+        {
+            foreach (var (by, chance) in jumps)
+            {
+                if (i + by < states)
+                {
+                    stay[i, Math.Max(0, i + by)] -= chance;
+                }
+            }
+        }
+
+        return stay.LU().Solve(Vector<double>.Build.Dense(states, 1))[0];
+    }
+
+    /// <summary>Chance of a signal within a sequence of installs, in their order, by the same chain.</summary>
+    /// <param name="limit">Limit of the sum.</param>
+    /// <param name="chances">Expected chances, in order.</param>
+    /// <param name="trueOddsRatio">Odds as they truly are over the expected.</param>
+    /// <param name="states">Points of the grid.</param>
+    public double SignalWithin(double limit, IReadOnlyList<double> chances, double trueOddsRatio = 1, int states = 100)
+    {
+        ArgumentNullException.ThrowIfNull(chances);
+        var step = limit / states;
+        var (at, next) = (new double[states], new double[states]);
+        at[0] = 1;
+        foreach (var chance in chances)
+        {
+            Array.Clear(next);
+            foreach (var (by, p) in Jumps([chance], trueOddsRatio, step))
+            {
+                for (var i = 0; i < states && i + by < states; i++)
+                {
+                    next[Math.Max(0, i + by)] += at[i] * p;
+                }
+            }
+
+            (at, next) = (next, at);
+        }
+
+        return 1 - at.Sum();
+    }
+
+    /// <summary>The limit at which a sequence of installs signals falsely with a chance.</summary>
+    public double LimitFor(IReadOnlyList<double> chances, double falseSignal)
+    {
+        var (low, high) = (0.05, 12.0);
+        for (var i = 0; i < 24; i++)
+        {
+            var middle = (low + high) / 2;
+            (low, high) = SignalWithin(middle, chances) > falseSignal ? (middle, high) : (low, middle);
+        }
+
+        return high;
+    }
+
+    private List<(int By, double Chance)> Jumps(IReadOnlyList<double> mix, double trueOddsRatio, double step)
+    {
+        var jumps = new SortedDictionary<int, double>();
+        foreach (var chance in mix)
+        {
+            var real = trueOddsRatio * chance / (1 - chance + trueOddsRatio * chance);
+            foreach (var (score, p) in new[] { (Score(chance, true), real), (Score(chance, false), 1 - real) })
+            {
+                var below = (int)Math.Floor(score / step);
+                var above = score / step - below;
+                jumps[below] = jumps.GetValueOrDefault(below) + p * (1 - above) / mix.Count;
+                jumps[below + 1] = jumps.GetValueOrDefault(below + 1) + p * above / mix.Count;
+            }
+        }
+
+        return [.. jumps.Select(j => (j.Key, j.Value))];
+    }
+}
