@@ -15,6 +15,7 @@ var root = new RootCommand("""
     ProfileCommand.Make(),
     SqlCommand.Make(),
     ReadingCommand.Make(),
+    CrewsCommand.Make(),
     ScoreMethodCommand.Make(),
     ScoreForecastCommand.Make(),
 };

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using Revisit.Fleet.Copies;
+using Revisit.Fleet.Crews;
 using Revisit.Records;
 using Revisit.Storage;
 
@@ -25,6 +26,7 @@ public static class FleetStage
         ArgumentNullException.ThrowIfNull(publication);
         ArgumentNullException.ThrowIfNull(library);
         CopyTables.Put(publication, progress);
+        CrewTables.Put(publication, progress);
         MakeMarts(publication, progress, library);
 
         using var session = publication.OpenSession();

@@ -21,6 +21,20 @@ public static class Codes
         "condenser_airflow_low", "noncondensables", "compressor_weak", "cannot_judge",
     ];
 
+    /// <summary>What crews are compared by at first follow-ups: findings as found by cause, and corrections.</summary>
+    public static readonly IReadOnlyList<string> Compared =
+        ["airflow", "airflow_high", "airflow_low", "charge", "charge_high", "charge_low", "airflow_corrected", "charge_corrected"];
+
+    /// <summary>Recurring mistakes that are looked for, each where the work invites it.</summary>
+    public static readonly IReadOnlyList<string> Habit =
+    [
+        "tap_high_on_small", "air_short_in_attic", "long_line_short", "orifice_overcharged", "overcharged_in_mild", "undercharged_in_heat",
+        "filter_left", "read_early", "no_wet_bulb",
+    ];
+
+    /// <summary>How a crew stands against what its work lets expect.</summary>
+    public static readonly IReadOnlyList<string> Standing = ["more", "as_expected", "fewer", "too_few_installs"];
+
     /// <summary>How a visit ended, comparing as found with as left.</summary>
     public static readonly IReadOnlyList<string> Outcome = ["cured", "better", "no_change", "worse", "cannot_judge"];
 

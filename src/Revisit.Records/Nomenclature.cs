@@ -260,7 +260,7 @@ public static class Nomenclature
             Number(name + "_high", "1", 0, 1, $"Upper end of the 95 % Wilson interval of {name}");
         }
 
-        Text("population", "Which follow-ups a rate speaks for; all_follow_ups includes complaints", ["all_follow_ups", "quality_checks", "all_installs"]);
+        Text("population", "Which follow-ups a rate speaks for; all_follow_ups includes complaints", ["all_follow_ups", "quality_checks", "all_installs", "start_ups"]);
         Text("adjustment", "raw, or adjusted for the work a crew was given; only adjusted rates compare crews", ["raw", "adjusted"]);
         Whole("enough", 0, 1, "1 when at least 20 installs could be judged, else 0");
         Text("finding_group", "Finding by what mends it", ["in_line", "airflow", "charge", "other", "cannot_judge"]);
@@ -299,6 +299,61 @@ public static class Nomenclature
         Text("context", "Property of an install by which it is grouped", ["refrigerant", "metering", "duct_location", "blower_motor", "indoor_unit", "outdoor_unit", "line_set_band"]);
         Text("context_value", "Value of the context; unknown where it was not written");
         Text("line_set_band", "Length of the refrigerant lines in bands of 25 ft, one way, as text");
+        Text("start_visit_id", "Start-up visit, where it was recorded");
+        Day("started_on", "Day of the start-up visit");
+        Text("start_season", "Season of the start-up visit, or of installed_on", Codes.Season);
+        Number("start_outdoor_f", "[degF]", -40, 150, "Outdoor air of the first reading of the start-up visit that has one");
+        Number("follow_up_outdoor_f", "[degF]", -40, 150, "Outdoor air of the first reading of the first follow-up that has one");
+        foreach (var compared in Codes.Compared)
+        {
+            Whole(compared, 0, 1, $"1 when the first follow-up shows {compared.Replace('_', ' ')}, NULL where that could not be judged");
+        }
+
+        foreach (var habit in Codes.Habit)
+        {
+            Whole(habit, 0, 1, $"1 when it happened on this install ({habit.Replace('_', ' ')}), NULL where the work does not invite it or it could not be judged");
+        }
+
+        Text("compared", "What crews are compared by", Codes.Compared);
+        Text("habit", "Mistake that is looked for where the work invites it", Codes.Habit);
+        Text("standing", "How a crew stands against what its work lets expect: false discoveries held at 5 % over all crews and all that is compared", Codes.Standing);
+        Whole("observed", 0, null, "Installs of the crew that had it");
+        Number("expected_count", "1", 0, null, "Installs that would have had it if the crew's work had gone as all crews' does");
+        Number("ratio", "1", 0, null, "Observed over expected");
+        Number("ratio_low", "1", 0, null, "Lower end of the 95 % exact Poisson interval of the ratio");
+        Number("ratio_high", "1", 0, null, "Upper end of the 95 % exact Poisson interval of the ratio");
+        Number("adjusted_rate", "1", 0, 1, "Ratio times the share among all crews' installs, at most 1");
+        Number("adjusted_rate_low", "1", 0, 1, "Lower end of its 95 % interval");
+        Number("adjusted_rate_high", "1", 0, 1, "Upper end of its 95 % interval");
+        Number("shrunken_ratio", "1", 0, null, "Ratio drawn towards that of all crews by empirical Bayes (gamma-Poisson)");
+        Number("shrunken_ratio_low", "1", 0, null, "Lower end of its 95 % posterior interval");
+        Number("shrunken_ratio_high", "1", 0, null, "Upper end of its 95 % posterior interval");
+        Number("dispersion", "1", 0, null, "Mean square of the winsorised z-scores of all crews: above 1 crews differ by more than chance and their work");
+        Number("funnel_low", "1", 0, null, "Lower 99.8 % funnel limit of the ratio, widened by the dispersion");
+        Number("funnel_high", "1", 0, null, "Upper 99.8 % funnel limit of the ratio, widened by the dispersion");
+        Text("funnel_position", "Place of the ratio in the funnel", ["below", "inside", "above"]);
+        Number("z_score", "1", null, null, "Normal deviate of observed against expected");
+        Number("p_value", "1", 0, 1, "Two-sided chance of as much or more, were the crew as all others at the same work");
+        Number("q_value", "1", 0, 1, "p_value after Benjamini and Hochberg over all crews and all that is compared");
+        Number("peer_rate", "1", 0, 1, "Share among the other crews' installs where the work invites it");
+        Day("seen_on", "Day on which it was seen");
+        Whole("baseline_installs", 0, null, "Installs of the crew's earlier half, against which its later half is held");
+        Number("baseline_ratio", "1", 0, null, "Observed over expected in the earlier half, drawn towards that of all crews");
+        Whole("charted_installs", 0, null, "Installs of the crew's later half");
+        Day("charted_from", "Start-up day of the first install of the later half");
+        Whole("charted_observed", 0, null, "Installs of the later half that had it");
+        Number("charted_expected", "1", 0, null, "Installs of the later half that would have had it, had the crew gone on as in its earlier half");
+        Text("direction", "Change that is looked for: odds halved (better) or doubled (worse)", ["better", "worse"]);
+        Number("cusum_highest", "1", 0, null, "Highest value of the risk-adjusted cumulative sum");
+        Number("cusum_limit", "1", 0, null, "Limit at which it signals");
+        Number("false_signal_chance", "1", 0, 1, "Chance of a signal over the charted installs without a change");
+        Number("signal_chance", "1", 0, 1, "Chance of a signal over the charted installs, had the odds changed from the first of them");
+        Number("run_length", "1", 0, null, "Installs until a signal on the average, once the odds have changed");
+        Whole("signalled_after", 1, null, "Charted installs at the signal, NULL when there was none");
+        Day("signalled_on", "Start-up day of the install that brought the signal, NULL when there was none");
+        Number("limit_low", "1", 0, 1, "Lower control limit of the share: 3 standard deviations");
+        Number("limit_high", "1", 0, 1, "Upper control limit of the share: 3 standard deviations");
+        Number("expected_rate", "1", 0, 1, "Share that the crew's work of the period lets expect");
         Whole("missing", 0, null, "Readings that lack the column");
         Whole("set_aside", 0, null, "Readings whose value of the column was written and set aside");
         Whole("not_written", 0, null, "Readings whose value of the column was not written");

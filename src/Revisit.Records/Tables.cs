@@ -128,10 +128,39 @@ public static class Tables
         "repeated_visits", "visit whose readings repeat those of an earlier one", Partition.Whole, ["visit_id"],
         ["visit_id", "crew_id", "visited_on", "earlier_visit_id", "compared_columns", "repeated_columns", "repeat_chance"]);
 
+    /// <summary>Crews compared after adjusting for the work they were given, by what first follow-ups show; raw rates beside.</summary>
+    public static readonly TableContract CrewRates = new(
+        "crew_rates", "crew that installed, and what is compared", Partition.Whole, ["crew_id", "compared"],
+        ["crew_id", "compared", .. ComparisonColumns, "dispersion", "funnel_low", "funnel_high", "funnel_position", "population"]);
+
+    /// <summary>Mistakes that recur where the work invites them, each crew against its peers at the same work.</summary>
+    public static readonly TableContract CrewMistakes = new(
+        "crew_mistakes", "crew and mistake looked for", Partition.Whole, ["crew_id", "habit"],
+        ["crew_id", "habit", .. ComparisonColumns, "peer_rate", "population"]);
+
+    /// <summary>Whether a crew's later installs differ from its earlier ones: risk-adjusted CUSUM.</summary>
+    public static readonly TableContract CrewChanges = new(
+        "crew_changes", "crew, what is compared, and direction of change", Partition.Whole, ["crew_id", "compared", "direction"],
+        [
+            "crew_id", "compared", "direction", "baseline_installs", "baseline_ratio", "charted_from", "charted_installs", "charted_observed", "charted_expected",
+            "cusum_highest", "cusum_limit", "false_signal_chance", "signal_chance", "run_length", "signalled_after", "signalled_on",
+        ]);
+
+    /// <summary>The same by quarter of start-up: p-chart.</summary>
+    public static readonly TableContract CrewQuarters = new(
+        "crew_quarters", "crew, what is compared, and quarter of start-up", Partition.Whole, ["crew_id", "compared", "quarter"],
+        ["crew_id", "compared", "quarter", "judged", "observed", "rate", "expected_rate", "limit_low", "limit_high"]);
+
     /// <summary>All tables but the marts, which live beside their SQL.</summary>
     public static readonly IReadOnlyList<TableContract> All =
-        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist, CopyQuestions, RepeatedVisits];
+        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters];
 
     /// <summary>The table of a name, or null.</summary>
     public static TableContract? Find(string name) => All.FirstOrDefault(t => t.Name == name);
+
+    private static string[] ComparisonColumns =>
+    [
+        "judged", "enough", "observed", "rate", "rate_low", "rate_high", "expected_count", "ratio", "ratio_low", "ratio_high",
+        "adjusted_rate", "adjusted_rate_low", "adjusted_rate_high", "shrunken_ratio", "shrunken_ratio_low", "shrunken_ratio_high", "z_score", "p_value", "q_value", "standing",
+    ];
 }

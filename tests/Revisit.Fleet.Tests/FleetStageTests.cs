@@ -50,6 +50,16 @@ public sealed class FleetStageTests
         Assert.Equal(Number(session, "select count(*) from findings where finding = 'charge_low'"), Number(session, "select readings from causes where finding = 'charge_low'"));
         Assert.Equal(60, Number(session, "select sum(visits) from months"));
 
+        var judged = Number(session, "select count(*) from follow_ups where as_found_finding <> 'cannot_judge'");
+        foreach (var compared in new[] { "airflow", "airflow_high", "airflow_low", "charge", "charge_high", "charge_low" })
+        {
+            Assert.Equal(judged, Number(session, $"select sum(judged) from crew_rates where compared = '{compared}'"));
+        }
+
+        Assert.Equal(Number(session, "select count(*) from follow_ups where as_found_finding like 'airflow_%'"), Number(session, "select sum(observed) from crew_rates where compared = 'airflow'"));
+        Assert.Equal(Number(session, "select sum(needed_charge_correction) from follow_ups"), Number(session, "select sum(observed) from crew_rates where compared = 'charge_corrected'"));
+        Assert.Equal(Number(session, "select sum(observed) from crew_mistakes"), Number(session, "select count(*) from mistake_installs"));
+
         var unjudged = Number(session, "select count(*) from findings where finding = 'cannot_judge'");
         Assert.Equal(unjudged, Number(session, "select sum(first_named) from doubts"));
         Assert.Equal(120 - unjudged, Number(session, "select sum(judged) from readings_judged"));
@@ -74,11 +84,12 @@ public sealed class FleetStageTests
 
         var lines = Run(first.Lake);
         Assert.Contains("copy_questions: unchanged", lines);
-        Assert.Equal(SqlLibrary.Embedded.Of(SqlLayer.Marts).Count() + 1, lines.Count(l => l.EndsWith(": unchanged", StringComparison.Ordinal)));
+        Assert.Contains("crew_rates: unchanged", lines);
+        Assert.Equal(SqlLibrary.Embedded.Of(SqlLayer.Marts).Count() + 2, lines.Count(l => l.EndsWith(": unchanged", StringComparison.Ordinal)));
         Assert.Equal(Marts(first.Lake), Marts(second.Lake));
 
         Fill(first.Lake, 41);
-        Assert.DoesNotContain(Run(first.Lake), l => l is "months: unchanged" or "crews: unchanged");
+        Assert.DoesNotContain(Run(first.Lake), l => l is "months: unchanged" or "crews: unchanged" or "crew_rates: unchanged");
         Assert.NotEqual(Marts(first.Lake), Marts(second.Lake));
     }
 
@@ -110,7 +121,7 @@ public sealed class FleetStageTests
     }
 
     private static List<string> Marts(Lake lake) =>
-        [.. lake.ReadCatalog().Entries.Where(e => Tables.Find(e.Table) is null).Select(e => $"{e.Table} {e.Sha256}")];
+        [.. lake.ReadCatalog().Entries.Where(e => Tables.Find(e.Table) is null || e.Table.StartsWith("crew_", StringComparison.Ordinal)).Select(e => $"{e.Table} {e.Sha256}")];
 
     private static long Number(LakeSession session, string sql)
     {
@@ -137,6 +148,7 @@ public sealed class FleetStageTests
             install.Text("crew_id")[i] = followUp.Text("crew_id")[i] = outcome.Text("crew_id")[i] = $"C{i % 3}";
             install.Day("installed_on")[i] = followUp.Day("installed_on")[i] = day.AddMonths(-1);
             install.Number("nominal_tons")[i] = 2 + (i % 4 * 0.5);
+            followUp.Text("follow_up_visit_id")[i] = followed ? $"V{i:000}" : null;
             followUp.Text("follow_up_state")[i] = followed ? "observed" : "none_yet";
             followUp.Day("followed_up_on")[i] = followed ? day : null;
             followUp.Text("as_found_finding")[i] = followed ? Findings[i % 5] : null;

@@ -85,7 +85,7 @@ public sealed class StatisticsTests
     public void Empirical_Bayes()
     {
         int[] policies = [7840, 1317, 239, 42, 14, 4, 4, 1];
-        int[] claims = [.. policies.SelectMany((n, k) => Enumerable.Repeat(k, n))];
+        double[] claims = [.. policies.SelectMany((n, k) => Enumerable.Repeat((double)k, n))];
         var prior = GammaPoisson.Fit(claims, [.. claims.Select(_ => 1.0)]);
         Assert.Equal(0.7014887, prior.Shape, 2e-4);
         Assert.Equal(0.3055760, 1 / prior.Rate, 1e-4);
@@ -107,6 +107,10 @@ public sealed class StatisticsTests
         Assert.Equal(exact.Low, wide.Posterior(400, 400).Low, 2e-3);
         Assert.Equal(exact.High, wide.Posterior(400, 400).High, 4e-3);
         Assert.Equal(0.5, GammaPoisson.Fit([0, 0], [0.5, 0.5]).Mean(0, 0.5), 1e-3);
+        double[] observed = [3, 9, 20, 4], expected = [8, 8, 9, 8];
+        var whole = GammaPoisson.Fit(observed, expected);
+        var nearly = GammaPoisson.Fit([.. observed.Select(o => o + 1e-6)], expected);
+        Assert.Equal(whole.Shape, nearly.Shape, 1e-3);
     }
 
     /// <summary>
@@ -180,7 +184,7 @@ public sealed class StatisticsTests
     {
         double[] chances = [.. Enumerable.Range(0, 60).Select(i => 0.15 + 0.3 * (i % 7) / 6)];
         var cusum = new RiskAdjustedCusum(0.5);
-        var limit = cusum.LimitFor(chances, 0.05);
+        var limit = cusum.LimitFor(chances, 0.05, 0);
         Assert.Equal(0.05, cusum.SignalWithin(limit, chances), 1e-3);
         var random = new Rng(7, 1, 1);
         foreach (var truth in new[] { 1.0, 0.4 })
@@ -232,8 +236,8 @@ public sealed class StatisticsTests
         var fit = LogisticFit.Of(rows, happened, 1e-9);
         Assert.Equal(Math.Log(5.0 / 15), fit.Coefficients[0], 1e-6);
         Assert.Equal(Math.Log(12.0 / 8 / (5.0 / 15)), fit.Coefficients[1], 1e-6);
-        Assert.Equal(0.25, fit.Chances[0], 1e-7);
-        Assert.Equal(0, fit.ScoreVariance([.. Enumerable.Range(0, 20)]), 1e-5);
+        Assert.Equal(0.25, fit.ChanceOf(rows[0]), 1e-7);
+        Assert.Equal(0, fit.ScoreVariance(rows[..20]), 1e-5);
         Assert.All(LogisticFit.Of(rows, [.. happened.Select((h, i) => i < 20 && h)], 1).Coefficients, b => Assert.InRange(b, -4, 4));
     }
 

@@ -8,6 +8,7 @@ select
     install_id,
     crew_id,
     installed_on,
+    commissioning_visit_id,
     follow_up_state,
     follow_up_visit_id,
     follow_up_kind,

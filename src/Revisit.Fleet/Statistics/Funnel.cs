@@ -31,7 +31,7 @@ public static class Funnel
     }
 
     /// <summary>Limits of a ratio whose target is 1, by the square-root transformation: (1 ± z·√φ/(2√expected))².</summary>
-    /// <param name="expected">Expected count.</param>
+    /// <param name="expected">Expected count; where the count varies less than a Poisson count, the count whose Poisson spread the ratio has.</param>
     /// <param name="dispersion">φ; taken as 1 where it is below.</param>
     /// <param name="level">0.95 or, as is usual for the outer limits, 0.998.</param>
     public static Interval RatioLimits(double expected, double dispersion, double level)

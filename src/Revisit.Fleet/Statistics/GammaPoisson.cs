@@ -16,9 +16,9 @@ public readonly record struct GammaPoisson(double Shape, double Rate)
     public const double MostShape = 1e6;
 
     /// <summary>Fits the distribution of the ratios.</summary>
-    /// <param name="observed">Counts.</param>
-    /// <param name="expected">Expected counts, above 0.</param>
-    public static GammaPoisson Fit(IReadOnlyList<int> observed, IReadOnlyList<double> expected)
+    /// <param name="observed">Counts; scaled ones where the count varies less than a Poisson count.</param>
+    /// <param name="expected">Expected counts, above 0, scaled alike.</param>
+    public static GammaPoisson Fit(IReadOnlyList<double> observed, IReadOnlyList<double> expected)
     {
         ArgumentNullException.ThrowIfNull(observed);
         ArgumentNullException.ThrowIfNull(expected);
@@ -52,10 +52,10 @@ public readonly record struct GammaPoisson(double Shape, double Rate)
     }
 
     /// <summary>Shrunken ratio: the posterior mean.</summary>
-    public double Mean(int observed, double expected) => (Shape + observed) / (Rate + expected);
+    public double Mean(double observed, double expected) => (Shape + observed) / (Rate + expected);
 
     /// <summary>Posterior interval of the ratio. It leaves out that the distribution itself was fitted.</summary>
-    public Interval Posterior(int observed, double expected, double level = 0.95)
+    public Interval Posterior(double observed, double expected, double level = 0.95)
     {
         var (shape, rate) = (Shape + observed, Rate + expected);
         if (shape >= MostShape)
@@ -68,7 +68,7 @@ public readonly record struct GammaPoisson(double Shape, double Rate)
     }
 
     /// <summary>The rate that fits best with a shape, by bisection of the slope of the likelihood.</summary>
-    private static double RateOf(IReadOnlyList<int> observed, IReadOnlyList<double> expected, double shape)
+    private static double RateOf(IReadOnlyList<double> observed, IReadOnlyList<double> expected, double shape)
     {
         // d/d log(rate) of the log likelihood: shape·n − Σ (shape + observed)·rate/(rate + expected), falling in the rate.
         var mean = observed.Sum() / expected.Sum();
@@ -88,18 +88,20 @@ public readonly record struct GammaPoisson(double Shape, double Rate)
         return Math.Exp((low + high) / 2);
     }
 
-    private static double LogLikelihood(IReadOnlyList<int> observed, IReadOnlyList<double> expected, double shape, double rate)
+    private static double LogLikelihood(IReadOnlyList<double> observed, IReadOnlyList<double> expected, double shape, double rate)
     {
         var sum = 0.0;
         for (var k = 0; k < observed.Count; k++)
         {
-            // ln Γ(shape + o) − ln Γ(shape) as a sum of logarithms: differences of large log gammas lose digits.
-            for (var j = 0; j < observed[k]; j++)
+            // ln Γ(shape + o) − ln Γ(shape), its whole steps as a sum of logarithms: differences of large log gammas lose digits.
+            var part = observed[k] > 10_000 ? observed[k] : observed[k] - Math.Floor(observed[k]);
+            for (var at = shape + part; at < shape + observed[k] - 0.5; at++)
             {
-                sum += Math.Log((shape + j) / (rate + expected[k]));
+                sum += Math.Log(at);
             }
 
-            sum -= shape * SpecialFunctions.Log1p(expected[k] / rate);
+            sum += part == 0 ? 0 : SpecialFunctions.GammaLn(shape + part) - SpecialFunctions.GammaLn(shape);
+            sum -= observed[k] * Math.Log(rate + expected[k]) + shape * SpecialFunctions.Log1p(expected[k] / rate);
         }
 
         return sum;

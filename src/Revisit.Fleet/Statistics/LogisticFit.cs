@@ -9,17 +9,12 @@ namespace Revisit.Fleet.Statistics;
 /// </summary>
 public sealed class LogisticFit
 {
-    private readonly double[][] rows;
     private readonly Cholesky<double> information;
 
-    private LogisticFit(double[][] rows, double[] coefficients, double[] chances, Cholesky<double> information) =>
-        (this.rows, Coefficients, Chances, this.information) = (rows, coefficients, chances, information);
+    private LogisticFit(double[] coefficients, Cholesky<double> information) => (Coefficients, this.information) = (coefficients, information);
 
     /// <summary>Coefficients, in the order of the columns.</summary>
     public IReadOnlyList<double> Coefficients { get; }
-
-    /// <summary>Fitted chance of every row.</summary>
-    public IReadOnlyList<double> Chances { get; }
 
     /// <summary>Fits rows of columns, the first of them the constant 1.</summary>
     /// <param name="rows">Columns of each row, of about unit size.</param>
@@ -59,33 +54,34 @@ public sealed class LogisticFit
             }
         }
 
-        var fitted = ChancesOf(rows, b);
-        return new(rows, b, fitted, InformationOf(rows, fitted, ridge));
+        return new(b, InformationOf(rows, ChancesOf(rows, b), ridge));
     }
 
     /// <summary>Chance of a row by the fit.</summary>
     public double ChanceOf(double[] row) => 1 / (1 + Math.Exp(-Dot(row, Coefficients)));
 
     /// <summary>
-    /// Variance of observed − expected of some of the rows, were they as all the others: Σp(1−p) less what the fit takes up of it because those rows are in it
+    /// Variance of observed − expected of some rows, were they as all the others: Σp(1−p) less what the fit takes up of it because those rows are in it
     /// (Rao's score test of an indicator of the rows).
     /// </summary>
-    public double ScoreVariance(IReadOnlyList<int> of)
+    /// <param name="of">The rows.</param>
+    /// <param name="rowsPerFitted">Rows of the whole for each that was fitted, where only a part was.</param>
+    public double ScoreVariance(IEnumerable<double[]> of, double rowsPerFitted = 1)
     {
         ArgumentNullException.ThrowIfNull(of);
         var cross = Vector<double>.Build.Dense(Coefficients.Count);
         var sum = 0.0;
-        foreach (var i in of)
+        foreach (var row in of)
         {
-            var w = Chances[i] * (1 - Chances[i]);
-            sum += w;
+            var p = ChanceOf(row);
+            sum += p * (1 - p);
             for (var k = 0; k < cross.Count; k++)
             {
-                cross[k] += rows[i][k] * w;
+                cross[k] += row[k] * p * (1 - p);
             }
         }
 
-        return sum - cross.DotProduct(information.Solve(cross));
+        return sum - cross.DotProduct(information.Solve(cross)) / rowsPerFitted;
     }
 
     private static double[] ChancesOf(double[][] rows, double[] b) => [.. rows.Select(r => 1 / (1 + Math.Exp(-Dot(r, b))))];

@@ -9,6 +9,9 @@ namespace Revisit.Fleet.Statistics;
 /// <param name="oddsRatio">Odds ratio to be found: 2 for odds doubled, 0.5 for odds halved.</param>
 public sealed class RiskAdjustedCusum(double oddsRatio)
 {
+    private static readonly (double At, double Weight)[] Nodes =
+        [(-2.8569700138728, 0.0112574113277), (-1.3556261799742, 0.2220759220056), (0, 0.5333333333333), (1.3556261799742, 0.2220759220056), (2.8569700138728, 0.0112574113277)];
+
     /// <summary>What an install adds.</summary>
     /// <param name="chance">Its expected chance of the finding, inside 0 and 1.</param>
     /// <param name="happened">Whether it had the finding.</param>
@@ -83,18 +86,28 @@ public sealed class RiskAdjustedCusum(double oddsRatio)
         return 1 - at.Sum();
     }
 
-    /// <summary>The limit at which a sequence of installs signals falsely with a chance.</summary>
-    public double LimitFor(IReadOnlyList<double> chances, double falseSignal)
+    /// <summary>
+    /// The limit at which a sequence of installs signals falsely with a chance, the expected chances themselves being uncertain: averaged over a normal spread of their common
+    /// log odds (Gauss–Hermite, five points).
+    /// </summary>
+    /// <param name="chances">Expected chances, in order.</param>
+    /// <param name="falseSignal">Chance of a false signal.</param>
+    /// <param name="spread">Standard deviation of the log odds that all expected chances may be off by.</param>
+    public double LimitFor(IReadOnlyList<double> chances, double falseSignal, double spread)
     {
         var (low, high) = (0.05, 12.0);
-        for (var i = 0; i < 24; i++)
+        for (var i = 0; i < 20; i++)
         {
             var middle = (low + high) / 2;
-            (low, high) = SignalWithin(middle, chances) > falseSignal ? (middle, high) : (low, middle);
+            (low, high) = SignalWithinSpread(middle, chances, 1, spread) > falseSignal ? (middle, high) : (low, middle);
         }
 
         return high;
     }
+
+    /// <summary>Chance of a signal where the expected chances are uncertain, see <see cref="LimitFor"/>.</summary>
+    public double SignalWithinSpread(double limit, IReadOnlyList<double> chances, double trueOddsRatio, double spread) =>
+        spread == 0 ? SignalWithin(limit, chances, trueOddsRatio) : Nodes.Sum(n => n.Weight * SignalWithin(limit, chances, trueOddsRatio * Math.Exp(spread * n.At)));
 
     private List<(int By, double Chance)> Jumps(IReadOnlyList<double> mix, double trueOddsRatio, double step)
     {

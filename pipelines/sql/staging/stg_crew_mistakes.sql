@@ -1,0 +1,12 @@
+with source as (
+
+    select * from crew_mistakes
+
+)
+
+select
+    crew_id,
+    habit,
+    judged,
+    observed
+from source

@@ -1,0 +1,104 @@
+using Revisit.Fleet.Statistics;
+
+namespace Revisit.Fleet.Crews;
+
+/// <summary>
+/// Crews compared by indirect standardisation: a logistic regression without crews gives each install its chance (<see cref="CaseMix"/>), a crew's installs sum to what was to be expected
+/// of it. The test is exact given those chances (Poisson-binomial, mid-P), its deviate corrected for the crew's own part in the regression.
+/// </summary>
+public sealed class CrewComparison
+{
+    /// <summary>Rows of the regression at most; beyond, every second, third, … install is fitted, which leaves the chances as they are but for their last digits.</summary>
+    private const int MostFitted = 20_000;
+
+    /// <summary>Installs beyond which the sum of chances is normal enough.</summary>
+    private const int Exact = 1_000;
+
+    private const double Ridge = 1;
+
+    /// <summary>Least share of its variance that the regression must leave a crew; less says that hardly another crew does such work.</summary>
+    private const double LeastVariance = 0.1;
+
+    private readonly Dictionary<ComparedInstall, double> chances = new(ReferenceEqualityComparer.Instance);
+
+    private CrewComparison(IReadOnlyList<CrewStanding> crews) => Crews = crews;
+
+    /// <summary>Every crew with an install that was seen, by crew.</summary>
+    public IReadOnlyList<CrewStanding> Crews { get; private set; }
+
+    /// <summary>Distribution of the crews' ratios that shrinkage rests on.</summary>
+    public GammaPoisson Spread { get; private set; }
+
+    /// <summary>Chance of an install by its work.</summary>
+    public double ChanceOf(ComparedInstall install) => chances[install];
+
+    /// <summary>Compares all crews by one thing.</summary>
+    /// <param name="installs">All installs.</param>
+    /// <param name="compared">One of <see cref="ComparedInstall.Columns"/>.</param>
+    public static CrewComparison Of(IEnumerable<ComparedInstall> installs, string compared)
+    {
+        var seen = installs.Where(i => i[compared] is not null).OrderBy(i => i.InstallId, StringComparer.Ordinal).ToList();
+        var result = new CrewComparison([]);
+        if (seen.Count == 0)
+        {
+            return result;
+        }
+
+        bool[] happened = [.. seen.Select(i => i[compared] == true)];
+        var rows = CaseMix.Rows(seen, ComparedInstall.AtStart.Contains(compared));
+        var every = (seen.Count + MostFitted - 1) / MostFitted;
+        var fit = LogisticFit.Of([.. rows.Where((_, i) => i % every == 0)], [.. happened.Where((_, i) => i % every == 0)], Ridge);
+        var groups = Enumerable.Range(0, seen.Count).GroupBy(i => seen[i].CrewId).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => (Crew: g.Key, Members: g.ToArray())).ToList();
+        var hits = happened.Count(h => h);
+        List<(CrewStanding Standing, double Variance)> crews = [];
+        foreach (var (crew, members) in groups)
+        {
+            double[] own = [.. members.Select(i => result.chances[seen[i]] = fit.ChanceOf(rows[i]))];
+            var observed = members.Count(i => happened[i]);
+            var plain = own.Sum(p => p * (1 - p));
+            var variance = fit.ScoreVariance(members.Select(i => rows[i]), every);
+            var others = seen.Count - members.Length;
+            var z = !(variance > LeastVariance * plain) ? double.NaN
+                : own.Length > Exact ? (observed - own.Sum()) / Math.Sqrt(variance)
+                : Tails.Deviate(Tails.HitsAtLeastMidP(observed, own)) * Math.Sqrt(plain / variance);
+            crews.Add((new(crew, compared)
+            {
+                Judged = members.Length,
+                Observed = observed,
+                Expected = own.Sum(),
+                FleetRate = (double)hits / seen.Count,
+                PeerRate = others > 0 ? (double)(hits - observed) / others : double.NaN,
+                Z = z,
+            }, Math.Max(variance, LeastVariance * plain)));
+        }
+
+        double[] scores = [.. crews.Where(c => c.Standing.IsCompared).Select(c => c.Standing.Z)];
+        var dispersion = scores.Length < 4 ? 1 : Funnel.Dispersion(Funnel.Winsorise(scores));
+        // An install can have it only once, so a count varies less than a Poisson count: all are scaled to the count whose Poisson spread the ratio has.
+        double Scaled((CrewStanding Standing, double Variance) c) => c.Standing.Expected * c.Standing.Expected / c.Variance;
+        var spread = GammaPoisson.Fit([.. crews.Select(c => c.Standing.Ratio * Scaled(c))], [.. crews.Select(Scaled)]);
+        result.Spread = spread;
+        result.Crews =
+        [
+            .. crews.Select(c => c.Standing with
+            {
+                Dispersion = dispersion,
+                FunnelLimits = Funnel.RatioLimits(Scaled(c), dispersion, 0.998),
+                Shrunken = spread.Mean(c.Standing.Ratio * Scaled(c), Scaled(c)),
+                ShrunkenLimits = spread.Posterior(c.Standing.Ratio * Scaled(c), Scaled(c)),
+            }),
+        ];
+        return result;
+    }
+
+    /// <summary>Holds false discoveries over all crews and all comparisons together; crews with too few installs are left out.</summary>
+    public static void HoldDiscoveries(IEnumerable<CrewComparison> comparisons)
+    {
+        var all = comparisons.SelectMany(c => c.Crews).Where(c => c.IsCompared).ToList();
+        var q = Tails.BenjaminiHochberg([.. all.Select(c => c.P)]);
+        for (var i = 0; i < all.Count; i++)
+        {
+            all[i].Q = q[i];
+        }
+    }
+}
