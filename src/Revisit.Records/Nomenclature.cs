@@ -299,6 +299,8 @@ public static class Nomenclature
         Text("context", "Property of an install by which it is grouped", ["refrigerant", "metering", "duct_location", "blower_motor", "indoor_unit", "outdoor_unit", "line_set_band"]);
         Text("context_value", "Value of the context; unknown where it was not written");
         Text("line_set_band", "Length of the refrigerant lines in bands of 25 ft, one way, as text");
+        Day("planned_on", "Day of the install's first planned visit: quality check or maintenance");
+        Number("effective_installs", "1", 0, null, "Installs that the weighted ones are worth, (Σw)²/Σw²");
         Text("start_visit_id", "Start-up visit, where it was recorded");
         Day("started_on", "Day of the start-up visit");
         Text("start_season", "Season of the start-up visit, or of installed_on", Codes.Season);
@@ -318,11 +320,11 @@ public static class Nomenclature
         Text("habit", "Mistake that is looked for where the work invites it", Codes.Habit);
         Text("standing", "How a crew stands against what its work lets expect: false discoveries held at 5 % over all crews and all that is compared", Codes.Standing);
         Whole("observed", 0, null, "Installs of the crew that had it");
-        Number("expected_count", "1", 0, null, "Installs that would have had it if the crew's work had gone as all crews' does");
+        Number("expected_count", "1", 0, null, "Installs that would have had it if the crew's work had gone as that of the crews that do not stand far above the others");
         Number("ratio", "1", 0, null, "Observed over expected");
         Number("ratio_low", "1", 0, null, "Lower end of the 95 % exact Poisson interval of the ratio");
         Number("ratio_high", "1", 0, null, "Upper end of the 95 % exact Poisson interval of the ratio");
-        Number("adjusted_rate", "1", 0, 1, "Ratio times the share among all crews' installs, at most 1");
+        Number("adjusted_rate", "1", 0, 1, "Ratio times the share among the installs of the crews that do not stand far above the others, at most 1");
         Number("adjusted_rate_low", "1", 0, 1, "Lower end of its 95 % interval");
         Number("adjusted_rate_high", "1", 0, 1, "Upper end of its 95 % interval");
         Number("shrunken_ratio", "1", 0, null, "Ratio drawn towards that of all crews by empirical Bayes (gamma-Poisson)");

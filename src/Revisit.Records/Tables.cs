@@ -151,9 +151,14 @@ public static class Tables
         "crew_quarters", "crew, what is compared, and quarter of start-up", Partition.Whole, ["crew_id", "compared", "quarter"],
         ["crew_id", "compared", "quarter", "judged", "observed", "rate", "expected_rate", "limit_low", "limit_high"]);
 
+    /// <summary>Shares at first follow-ups, as they are among follow-ups and weighted to all installs.</summary>
+    public static readonly TableContract PopulationRates = new(
+        "population_rates", "what is compared, and population", Partition.Whole, ["compared", "population"],
+        ["compared", "population", "judged", "effective_installs", "rate", "rate_low", "rate_high"]);
+
     /// <summary>All tables but the marts, which live beside their SQL.</summary>
     public static readonly IReadOnlyList<TableContract> All =
-        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters];
+        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters, PopulationRates];
 
     /// <summary>The table of a name, or null.</summary>
     public static TableContract? Find(string name) => All.FirstOrDefault(t => t.Name == name);

@@ -16,6 +16,17 @@ readings as (
 
 ),
 
+planned as (
+
+    select
+        install_id,
+        min(visited_on) as planned_on
+    from stg_visits
+    where visit_kind in ('quality_check', 'maintenance')
+    group by install_id
+
+),
+
 visits as (
 
     select
@@ -46,6 +57,7 @@ joined as (
         follow_ups.followed_up_on,
         season_of(follow_ups.followed_up_on) as season,
         seen.outdoor_f as follow_up_outdoor_f,
+        planned.planned_on,
         follow_ups.needed_airflow_correction,
         follow_ups.needed_charge_correction,
         case when follow_ups.follow_up_state = 'observed' and follow_ups.as_found_finding <> 'cannot_judge' then follow_ups.as_found_finding end as found
@@ -53,6 +65,7 @@ joined as (
     left join follow_ups on installs.install_id = follow_ups.install_id
     left join visits as starts on follow_ups.commissioning_visit_id = starts.visit_id
     left join visits as seen on follow_ups.follow_up_visit_id = seen.visit_id
+    left join planned on installs.install_id = planned.install_id
 
 )
 
@@ -75,6 +88,7 @@ select
     followed_up_on,
     season,
     follow_up_outdoor_f,
+    planned_on,
     (found in ('airflow_high', 'airflow_low'))::integer as airflow,
     (found = 'airflow_high')::integer as airflow_high,
     (found = 'airflow_low')::integer as airflow_low,

@@ -35,6 +35,9 @@ public sealed record ComparedInstall
     public string? Season { get; init; }
     public double FollowUpOutdoorF { get; init; } = double.NaN;
 
+    /// <summary>Day of the first planned visit, a quality check or maintenance; null without one.</summary>
+    public DateOnly? PlannedOn { get; init; }
+
     /// <summary>Whether each of <see cref="Columns"/> was so; null where it was not invited, seen or judged.</summary>
     public required bool?[] Seen { get; init; }
 
@@ -49,7 +52,7 @@ public sealed record ComparedInstall
         ArgumentNullException.ThrowIfNull(session);
         using var reader = session.Query($"""
             select install_id, crew_id, installed_on, nominal_tons, refrigerant, metering, duct_location, blower_motor, line_set_ft, start_visit_id, started_on, start_season, start_outdoor_f,
-                follow_up_visit_id, follow_up_kind, followed_up_on, season, follow_up_outdoor_f, {string.Join(", ", Columns)}
+                follow_up_visit_id, follow_up_kind, followed_up_on, season, follow_up_outdoor_f, planned_on, {string.Join(", ", Columns)}
             from int_installs_compared
             order by install_id
             """);
@@ -76,7 +79,8 @@ public sealed record ComparedInstall
                 FollowedUpOn = DayOf(reader, 15),
                 Season = TextOf(reader, 16),
                 FollowUpOutdoorF = NumberOf(reader, 17),
-                Seen = [.. Columns.Select((_, i) => reader.IsDBNull(18 + i) ? (bool?)null : reader.GetInt32(18 + i) == 1)],
+                PlannedOn = DayOf(reader, 18),
+                Seen = [.. Columns.Select((_, i) => reader.IsDBNull(19 + i) ? (bool?)null : reader.GetInt32(19 + i) == 1)],
             };
             installs.Add(until is { } last ? install.KnownBy(last) : install);
         }
@@ -103,7 +107,11 @@ public sealed record ComparedInstall
         throw new KeyNotFoundException($"nothing compared is called '{column}'");
     }
 
-    private ComparedInstall KnownBy(DateOnly last) => this with { Seen = [.. Seen.Select((s, i) => SeenOn(Columns[i]) <= last ? s : null)] };
+    private ComparedInstall KnownBy(DateOnly last) => this with
+    {
+        PlannedOn = PlannedOn <= last ? PlannedOn : null,
+        Seen = [.. Seen.Select((s, i) => SeenOn(Columns[i]) <= last ? s : null)],
+    };
 
     private static string? TextOf(DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
 

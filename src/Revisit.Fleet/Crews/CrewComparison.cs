@@ -16,6 +16,14 @@ public sealed class CrewComparison
 
     private const double Ridge = 1;
 
+    /// <summary>
+    /// A crew that is above the others at this level, over all crews (Bonferroni), is left out of the regression, so that the others are not held against its mistakes; at most a third of the
+    /// crews. Charts are set up so: what is plainly out of control is set aside before the limits are drawn (common practice, no source).
+    /// </summary>
+    private const double Bar = 0.05;
+
+    private const int Rounds = 3;
+
     /// <summary>Least share of its variance that the regression must leave a crew; less says that hardly another crew does such work.</summary>
     private const double LeastVariance = 0.1;
 
@@ -46,30 +54,20 @@ public sealed class CrewComparison
 
         bool[] happened = [.. seen.Select(i => i[compared] == true)];
         var rows = CaseMix.Rows(seen, ComparedInstall.AtStart.Contains(compared));
-        var every = (seen.Count + MostFitted - 1) / MostFitted;
-        var fit = LogisticFit.Of([.. rows.Where((_, i) => i % every == 0)], [.. happened.Where((_, i) => i % every == 0)], Ridge);
         var groups = Enumerable.Range(0, seen.Count).GroupBy(i => seen[i].CrewId).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => (Crew: g.Key, Members: g.ToArray())).ToList();
-        var hits = happened.Count(h => h);
+        HashSet<string> apart = [];
         List<(CrewStanding Standing, double Variance)> crews = [];
-        foreach (var (crew, members) in groups)
+        for (var round = 0; round < Rounds; round++)
         {
-            double[] own = [.. members.Select(i => result.chances[seen[i]] = fit.ChanceOf(rows[i]))];
-            var observed = members.Count(i => happened[i]);
-            var plain = own.Sum(p => p * (1 - p));
-            var variance = fit.ScoreVariance(members.Select(i => rows[i]), every);
-            var others = seen.Count - members.Length;
-            var z = !(variance > LeastVariance * plain) ? double.NaN
-                : own.Length > Exact ? (observed - own.Sum()) / Math.Sqrt(variance)
-                : Tails.Deviate(Tails.HitsAtLeastMidP(observed, own)) * Math.Sqrt(plain / variance);
-            crews.Add((new(crew, compared)
+            crews = result.Compare(seen, rows, happened, groups, apart, compared);
+            var bar = Bar / crews.Count(c => c.Standing.IsCompared);
+            var found = crews.Where(c => c.Standing is { IsCompared: true, Z: > 0 } && c.Standing.P <= bar).Select(c => c.Standing.CrewId).ToHashSet(StringComparer.Ordinal);
+            if (found.SetEquals(apart) || found.Count > crews.Count / 3)
             {
-                Judged = members.Length,
-                Observed = observed,
-                Expected = own.Sum(),
-                FleetRate = (double)hits / seen.Count,
-                PeerRate = others > 0 ? (double)(hits - observed) / others : double.NaN,
-                Z = z,
-            }, Math.Max(variance, LeastVariance * plain)));
+                break;
+            }
+
+            apart = found;
         }
 
         double[] scores = [.. crews.Where(c => c.Standing.IsCompared).Select(c => c.Standing.Z)];
@@ -89,6 +87,39 @@ public sealed class CrewComparison
             }),
         ];
         return result;
+    }
+
+    private List<(CrewStanding Standing, double Variance)> Compare(
+        List<ComparedInstall> seen, double[][] rows, bool[] happened, List<(string Crew, int[] Members)> groups, HashSet<string> apart, string compared)
+    {
+        int[] peers = [.. Enumerable.Range(0, seen.Count).Where(i => !apart.Contains(seen[i].CrewId))];
+        var every = (peers.Length + MostFitted - 1) / MostFitted;
+        int[] fitted = [.. peers.Where((_, k) => k % every == 0)];
+        var fit = LogisticFit.Of([.. fitted.Select(i => rows[i])], [.. fitted.Select(i => happened[i])], Ridge);
+        var hits = happened.Count(h => h);
+        List<(CrewStanding Standing, double Variance)> crews = [];
+        foreach (var (crew, members) in groups)
+        {
+            double[] own = [.. members.Select(i => chances[seen[i]] = fit.ChanceOf(rows[i]))];
+            var observed = members.Count(i => happened[i]);
+            var plain = own.Sum(p => p * (1 - p));
+            var variance = fit.ScoreVariance(members.Select(i => rows[i]), every, !apart.Contains(crew));
+            var others = seen.Count - members.Length;
+            var z = !(variance > LeastVariance * plain) || others == 0 ? double.NaN
+                : own.Length > Exact ? (observed - own.Sum()) / Math.Sqrt(variance)
+                : Tails.Deviate(Tails.HitsAtLeastMidP(observed, own)) * Math.Sqrt(plain / variance);
+            crews.Add((new(crew, compared)
+            {
+                Judged = members.Length,
+                Observed = observed,
+                Expected = own.Sum(),
+                FleetRate = peers.Average(i => happened[i] ? 1.0 : 0),
+                PeerRate = others > 0 ? (double)(hits - observed) / others : double.NaN,
+                Z = z,
+            }, Math.Max(variance, LeastVariance * plain)));
+        }
+
+        return crews;
     }
 
     /// <summary>Holds false discoveries over all crews and all comparisons together; crews with too few installs are left out.</summary>

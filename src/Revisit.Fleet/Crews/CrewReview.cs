@@ -19,6 +19,7 @@ public sealed class CrewReview
         CrewComparison.HoldDiscoveries(Mistakes);
         var followed = compared.Where(c => Followed.Contains(c.Name)).ToList();
         Changes = [.. followed.SelectMany(c => CrewChange.Of(installs, c.Comparison, c.Name))];
+        Populations = [.. Codes.Compared.SelectMany(c => PopulationRate.Of(installs, c))];
         Quarters = [.. followed.SelectMany(c => CrewQuarter.Of(installs, c.Comparison, c.Name))];
     }
 
@@ -36,6 +37,9 @@ public sealed class CrewReview
 
     /// <summary>The same by quarter.</summary>
     public IReadOnlyList<CrewQuarter> Quarters { get; }
+
+    /// <summary>Shares among follow-ups, and weighted to all installs.</summary>
+    public IReadOnlyList<PopulationRate> Populations { get; }
 
     /// <summary>Reviews given installs.</summary>
     public static CrewReview Of(IEnumerable<ComparedInstall> installs) => new([.. installs.OrderBy(i => i.InstallId, StringComparer.Ordinal)]);

@@ -17,7 +17,7 @@ public sealed record CrewStanding(string CrewId, string Compared)
     /// <summary>Those on which it was so.</summary>
     public int Observed { get; init; }
 
-    /// <summary>Those on which it would have been so, had the crew's work gone as all crews' does.</summary>
+    /// <summary>Those on which it would have been so, had the crew's work gone as that of all crews but those far above the others.</summary>
     public double Expected { get; init; }
 
     /// <summary>Observed over expected.</summary>
@@ -26,7 +26,7 @@ public sealed record CrewStanding(string CrewId, string Compared)
     /// <summary>95 % exact Poisson interval of the ratio; on the wide side, since an install can have it only once.</summary>
     public Interval RatioLimits => Intervals.PoissonExact(Observed).Over(Expected);
 
-    /// <summary>Share among the installs of all crews.</summary>
+    /// <summary>Share among the installs that the expectation rests on.</summary>
     public double FleetRate { get; init; }
 
     /// <summary>Share among the installs of the other crews.</summary>

@@ -30,6 +30,7 @@ internal static class CrewTables
         publication.Put(Tables.CrewMistakes, Standings(Tables.CrewMistakes, review.Mistakes));
         publication.Put(Tables.CrewChanges, Changes(review.Changes));
         publication.Put(Tables.CrewQuarters, Quarters(review.Quarters));
+        publication.Put(Tables.PopulationRates, Populations(review.Populations));
         // Last, because its fingerprint says that all are done.
         publication.Put(Tables.CrewRates, Standings(Tables.CrewRates, review.Rates), madeFrom);
         progress?.Report(string.Create(CultureInfo.InvariantCulture,
@@ -128,6 +129,24 @@ internal static class CrewTables
             batch.Number("expected_rate")[i] = Math.Round(q.ExpectedRate, Places);
             batch.Number("limit_low")[i] = Math.Round(q.Limits.Low, Places);
             batch.Number("limit_high")[i] = Math.Round(q.Limits.High, Places);
+        }
+
+        return batch;
+    }
+
+    private static Batch Populations(IEnumerable<PopulationRate> populations)
+    {
+        var rows = populations.OrderBy(p => p.Compared, StringComparer.Ordinal).ThenBy(p => p.Population, StringComparer.Ordinal).ToList();
+        var batch = new Batch(Tables.PopulationRates, rows.Count);
+        foreach (var (i, p) in rows.Index())
+        {
+            batch.Text("compared")[i] = p.Compared;
+            batch.Text("population")[i] = p.Population;
+            batch.Whole("judged")[i] = p.Judged;
+            batch.Number("effective_installs")[i] = Math.Round(p.Share.Effective, Places);
+            batch.Number("rate")[i] = Math.Round(p.Share.Share, Places);
+            batch.Number("rate_low")[i] = Math.Round(p.Share.Interval.Low, Places);
+            batch.Number("rate_high")[i] = Math.Round(p.Share.Interval.High, Places);
         }
 
         return batch;

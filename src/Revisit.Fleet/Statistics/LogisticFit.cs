@@ -62,11 +62,12 @@ public sealed class LogisticFit
 
     /// <summary>
     /// Variance of observed − expected of some rows, were they as all the others: Σp(1−p) less what the fit takes up of it because those rows are in it
-    /// (Rao's score test of an indicator of the rows).
+    /// (Rao's score test of an indicator of the rows), or more by the error of the fit where they are not.
     /// </summary>
     /// <param name="of">The rows.</param>
     /// <param name="rowsPerFitted">Rows of the whole for each that was fitted, where only a part was.</param>
-    public double ScoreVariance(IEnumerable<double[]> of, double rowsPerFitted = 1)
+    /// <param name="fitted">Whether the rows were in the fit.</param>
+    public double ScoreVariance(IEnumerable<double[]> of, double rowsPerFitted = 1, bool fitted = true)
     {
         ArgumentNullException.ThrowIfNull(of);
         var cross = Vector<double>.Build.Dense(Coefficients.Count);
@@ -81,7 +82,7 @@ public sealed class LogisticFit
             }
         }
 
-        return sum - cross.DotProduct(information.Solve(cross)) / rowsPerFitted;
+        return sum + (fitted ? -1 : 1) * cross.DotProduct(information.Solve(cross)) / rowsPerFitted;
     }
 
     private static double[] ChancesOf(double[][] rows, double[] b) => [.. rows.Select(r => 1 / (1 + Math.Exp(-Dot(r, b))))];

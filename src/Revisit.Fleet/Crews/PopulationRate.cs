@@ -1,0 +1,46 @@
+using Revisit.Fleet.Statistics;
+
+namespace Revisit.Fleet.Crews;
+
+/// <summary>
+/// A share at first follow-ups and the population it speaks for. Complaints bring visits, so the share among follow-ups is no share of installs. Planned visits are not chosen by what is wrong:
+/// installs that have had one, whatever visit came first, stand for all, each weighted by one over its chance to have had one by now (by age, season and work). What is assumed: given those, planned
+/// visits and what can be judged do not depend on the state of the system.
+/// </summary>
+/// <param name="Compared">One of <see cref="Records.Codes.Compared"/>.</param>
+/// <param name="Population">all_follow_ups or all_installs.</param>
+/// <param name="Judged">Installs that were seen.</param>
+/// <param name="Share">The share and what the seen are worth.</param>
+public sealed record PopulationRate(string Compared, string Population, int Judged, WeightedShare Share)
+{
+    /// <summary>Least chance of a planned visit: one install stands for at most fifty.</summary>
+    private const double LeastChance = 0.02;
+
+    private static readonly int[] Ages = [15, 30, 60, 90, 120, 330, 350, 370, 400];
+
+    /// <summary>The share among follow-ups and, where there are planned visits, among all installs.</summary>
+    public static IEnumerable<PopulationRate> Of(IReadOnlyList<ComparedInstall> installs, string compared)
+    {
+        ArgumentNullException.ThrowIfNull(installs);
+        var followed = installs.Where(i => i[compared] is not null).ToList();
+        if (followed.Count > 0)
+        {
+            yield return new(compared, "all_follow_ups", followed.Count, WeightedShare.Of(followed.Select(i => (i[compared] == true, 1.0))));
+        }
+
+        var all = installs.Where(i => i.InstalledOn is not null).ToList();
+        if (!all.Any(i => i.PlannedOn is not null && i[compared] is not null))
+        {
+            yield break;
+        }
+
+        var today = all.Max(i => Latest(i.InstalledOn, Latest(i.StartedOn, Latest(i.FollowedUpOn, i.PlannedOn))))!.Value.DayNumber;
+        var work = CaseMix.Rows(all, atStart: true);
+        double[][] rows = [.. all.Select((i, k) => (double[])[.. work[k], .. Ages.Select(a => today - i.InstalledOn!.Value.DayNumber >= a ? 1.0 : 0)])];
+        var fit = LogisticFit.Of(rows, [.. all.Select(i => i.PlannedOn is not null)], 0.1);
+        var seen = Enumerable.Range(0, all.Count).Where(k => all[k].PlannedOn is not null && all[k][compared] is not null).ToList();
+        yield return new(compared, "all_installs", seen.Count, WeightedShare.Of(seen.Select(k => (all[k][compared] == true, Math.Max(LeastChance, fit.ChanceOf(rows[k]))))));
+    }
+
+    private static DateOnly? Latest(DateOnly? a, DateOnly? b) => a is null || b > a ? b : a;
+}
