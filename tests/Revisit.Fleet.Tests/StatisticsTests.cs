@@ -255,13 +255,18 @@ public sealed class StatisticsTests
         Assert.Equal(15.0429, fit.Coefficients[0] - 7 * fit.Coefficients[1], 5e-4);
     }
 
-    /// <summary>With one chance for all, hits are binomial: half of exactly as many and all above.</summary>
+    /// <summary>With one chance for all, hits are binomial; with two, by hand.</summary>
     [Fact]
     public void Hits_with_chances_of_their_own()
     {
         var same = Enumerable.Repeat(0.3, 25).ToArray();
-        Assert.Equal((Tails.BinomialAtLeast(10, 25, 0.3) + Tails.BinomialAtLeast(11, 25, 0.3)) / 2, Tails.HitsAtLeastMidP(10, same), 1e-12);
-        Assert.Equal(0.2 * 0.5 + (0.2 * 0.5 + 0.8 * 0.5) / 2, Tails.HitsAtLeastMidP(1, [0.2, 0.5]), 1e-12);
+        var (atMost, atLeast) = Tails.Hits(10, same);
+        Assert.Equal(Tails.BinomialAtLeast(10, 25, 0.3), atLeast, 1e-12);
+        Assert.Equal(1 - Tails.BinomialAtLeast(11, 25, 0.3), atMost, 1e-12);
+        Assert.Equal(0.2 * 0.5 + 0.2 * 0.5 + 0.8 * 0.5, Tails.Hits(1, [0.2, 0.5]).AtLeast, 1e-12);
+        Assert.Equal(atLeast, Tails.TwoSided(Tails.HitsDeviate(10, same)) / 2, 1e-9);
+        Assert.True(Tails.HitsDeviate(2, same) < -1.9);
+        Assert.Equal(0, Tails.HitsDeviate(0, [0.01]));
         Assert.Equal(1.959964, Tails.Deviate(0.025), 1e-6);
         Assert.Equal(0.05, Tails.TwoSided(1.959964), 1e-6);
     }

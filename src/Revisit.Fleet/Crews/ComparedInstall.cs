@@ -107,7 +107,8 @@ public sealed record ComparedInstall
         throw new KeyNotFoundException($"nothing compared is called '{column}'");
     }
 
-    private ComparedInstall KnownBy(DateOnly last) => this with
+    /// <summary>The install with what was seen by a day.</summary>
+    public ComparedInstall KnownBy(DateOnly last) => this with
     {
         PlannedOn = PlannedOn <= last ? PlannedOn : null,
         Seen = [.. Seen.Select((s, i) => SeenOn(Columns[i]) <= last ? s : null)],

@@ -4,7 +4,7 @@ namespace Revisit.Fleet.Crews;
 
 /// <summary>
 /// Crews compared by indirect standardisation: a logistic regression without crews gives each install its chance (<see cref="CaseMix"/>), a crew's installs sum to what was to be expected
-/// of it. The test is exact given those chances (Poisson-binomial, mid-P), its deviate corrected for the crew's own part in the regression.
+/// of it. The test is exact given those chances (Poisson-binomial), its deviate corrected for the crew's own part in the regression.
 /// </summary>
 public sealed class CrewComparison
 {
@@ -20,7 +20,7 @@ public sealed class CrewComparison
     /// A crew that is above the others at this level, over all crews (Bonferroni), is left out of the regression, so that the others are not held against its mistakes; at most a third of the
     /// crews. Charts are set up so: what is plainly out of control is set aside before the limits are drawn (common practice, no source).
     /// </summary>
-    private const double Bar = 0.05;
+    private const double Bar = 0.001;
 
     private const int Rounds = 3;
 
@@ -107,7 +107,7 @@ public sealed class CrewComparison
             var others = seen.Count - members.Length;
             var z = !(variance > LeastVariance * plain) || others == 0 ? double.NaN
                 : own.Length > Exact ? (observed - own.Sum()) / Math.Sqrt(variance)
-                : Tails.Deviate(Tails.HitsAtLeastMidP(observed, own)) * Math.Sqrt(plain / variance);
+                : Tails.HitsDeviate(observed, own) * Math.Sqrt(plain / variance);
             crews.Add((new(crew, compared)
             {
                 Judged = members.Length,

@@ -18,11 +18,8 @@ public static class Tails
     /// <summary>Chance, on both sides together, of a normal deviate as far from 0.</summary>
     public static double TwoSided(double z) => SpecialFunctions.Erfc(Math.Abs(z) / Constants.Sqrt2);
 
-    /// <summary>
-    /// Chance of at least <paramref name="some"/> hits in independent tries with chances of their own (Poisson-binomial distribution), of exactly as many only the half (mid-P: Lancaster 1961,
-    /// J. Am. Stat. Assoc. 56:223, from memory). Exact but for rounding; the work grows with the square of the tries.
-    /// </summary>
-    public static double HitsAtLeastMidP(int some, IReadOnlyList<double> chances)
+    /// <summary>Chances of at most and of at least so many hits in independent tries with chances of their own (Poisson-binomial distribution). Exact but for rounding; the work grows with the square of the tries.</summary>
+    public static (double AtMost, double AtLeast) Hits(int some, IReadOnlyList<double> chances)
     {
         ArgumentNullException.ThrowIfNull(chances);
         var at = new double[chances.Count + 1];
@@ -37,13 +34,17 @@ public static class Tails
             at[0] *= 1 - chances[i];
         }
 
-        var sum = 0.0;
-        for (var k = chances.Count; k > some; k--)
-        {
-            sum += at[k];
-        }
+        return (at.Take(some + 1).Sum(), at.Skip(some).Reverse().Sum());
+    }
 
-        return sum + (some >= 0 && some <= chances.Count ? at[some] / 2 : 0);
+    /// <summary>
+    /// The normal deviate whose tail is the exact chance of as many hits or more, or of as many or fewer, whichever side the hits lie on; 0 where both are likely. On the careful side, since hits come in
+    /// whole numbers.
+    /// </summary>
+    public static double HitsDeviate(int some, IReadOnlyList<double> chances)
+    {
+        var (atMost, atLeast) = Hits(some, chances);
+        return atLeast < 0.5 ? Deviate(atLeast) : atMost < 0.5 ? -Deviate(atMost) : 0;
     }
 
     /// <summary>The normal deviate that is exceeded with a chance; finite for chances of 0 and 1 to the precision of a double.</summary>
