@@ -116,12 +116,12 @@ public class StreamingTests
     }
 
     [Fact]
-    public void Building_months_of_one_size_takes_no_more_for_many_than_for_few_but_for_the_keys()
+    public void Building_months_of_one_size_takes_no_more_for_many_than_for_few()
     {
         _ = LiveWhileBuilding(20_000);
         var (few, many) = (LiveWhileBuilding(20_000), LiveWhileBuilding(200_000));
 
-        // Every row keeps a key of 48 bytes and a place in a dictionary while losers are found; nothing else may grow with the rows.
+        // While losers are found, eight bytes of the key of each row of a share are held; nothing else may grow with the rows but buffers that fill.
         var perRow = (many - few) / 180_000.0;
         Assert.True(perRow < 150, $"{perRow:0} bytes a row: {few / 1024:N0} KiB for 20,000, {many / 1024:N0} KiB for 200,000");
     }
