@@ -18,7 +18,7 @@ public sealed class CrewReview
         CrewComparison.HoldDiscoveries(Rates);
         CrewComparison.HoldDiscoveries(Mistakes);
         var followed = compared.Where(c => Followed.Contains(c.Name)).ToList();
-        Changes = [.. followed.SelectMany(c => CrewChange.Of(installs, c.Comparison, c.Name))];
+        Changes = [.. followed.AsParallel().AsOrdered().SelectMany(c => CrewChange.Of(installs, c.Comparison, c.Name))];
         Populations = [.. Codes.Compared.SelectMany(c => PopulationRate.Of(installs, c))];
         Quarters = [.. followed.SelectMany(c => CrewQuarter.Of(installs, c.Comparison, c.Name))];
     }

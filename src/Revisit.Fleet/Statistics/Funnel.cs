@@ -30,14 +30,18 @@ public static class Funnel
         return z.Count == 0 ? 1 : z.Sum(v => v * v) / z.Count;
     }
 
-    /// <summary>Limits of a ratio whose target is 1, by the square-root transformation: (1 ± z·√φ/(2√expected))².</summary>
+    /// <summary>
+    /// Limits of a ratio whose target is 1, by the square-root transformation: (1 ± z·√φ/(2√expected))². The lower one is 0 where a Poisson count of 0 is likelier than the tail: there
+    /// the transformation misleads.
+    /// </summary>
     /// <param name="expected">Expected count; where the count varies less than a Poisson count, the count whose Poisson spread the ratio has.</param>
     /// <param name="dispersion">φ; taken as 1 where it is below.</param>
     /// <param name="level">0.95 or, as is usual for the outer limits, 0.998.</param>
     public static Interval RatioLimits(double expected, double dispersion, double level)
     {
-        var half = Intervals.TwoSided(level) * Math.Sqrt(Math.Max(1, dispersion)) / (2 * Math.Sqrt(expected));
-        return new(Math.Pow(Math.Max(0, 1 - half), 2), Math.Pow(1 + half, 2));
+        var effective = expected / Math.Max(1, dispersion);
+        var half = Intervals.TwoSided(level) / (2 * Math.Sqrt(effective));
+        return new(Math.Exp(-effective) > (1 - level) / 2 ? 0 : Math.Pow(Math.Max(0, 1 - half), 2), Math.Pow(1 + half, 2));
     }
 
     private static double Quantile(double[] ordered, double share)

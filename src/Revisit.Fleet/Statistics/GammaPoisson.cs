@@ -1,5 +1,4 @@
 using MathNet.Numerics;
-using MathNet.Numerics.Distributions;
 
 namespace Revisit.Fleet.Statistics;
 
@@ -58,13 +57,13 @@ public readonly record struct GammaPoisson(double Shape, double Rate)
     public Interval Posterior(double observed, double expected, double level = 0.95)
     {
         var (shape, rate) = (Shape + observed, Rate + expected);
-        if (shape >= MostShape)
+        if (shape >= 10_000)
         {
             var half = Intervals.TwoSided(level) / Math.Sqrt(shape);
             return new(shape / rate * (1 - half), shape / rate * (1 + half));
         }
 
-        return new(Gamma.InvCDF(shape, rate, (1 - level) / 2), Gamma.InvCDF(shape, rate, (1 + level) / 2));
+        return new(Intervals.GammaQuantile(shape, (1 - level) / 2) / rate, Intervals.GammaQuantile(shape, (1 + level) / 2) / rate);
     }
 
     /// <summary>The rate that fits best with a shape, by bisection of the slope of the likelihood.</summary>

@@ -1,5 +1,4 @@
 using MathNet.Numerics;
-using MathNet.Numerics.Distributions;
 
 namespace Revisit.Fleet.Statistics;
 
@@ -30,7 +29,7 @@ public static class Intervals
     {
         ArgumentOutOfRangeException.ThrowIfNegative(count);
         var tail = (1 - level) / 2;
-        return new(count == 0 ? 0 : Gamma.InvCDF(count, 1, tail), Gamma.InvCDF(count + 1, 1, 1 - tail));
+        return new(count == 0 ? 0 : GammaQuantile(count, tail), GammaQuantile(count + 1, 1 - tail));
     }
 
     /// <summary>
@@ -46,6 +45,19 @@ public static class Intervals
 
     /// <summary>Normal deviate of a two-sided level: 1.96 at 0.95.</summary>
     public static double TwoSided(double level) => Constants.Sqrt2 * SpecialFunctions.ErfInv(level);
+
+    /// <summary>Quantile of a gamma distribution of rate 1, by bisection: the library's inverse fails for some shapes ("value must not be negative", version 5.0.0).</summary>
+    internal static double GammaQuantile(double shape, double chance)
+    {
+        var (low, high) = (0.0, shape + 12 * Math.Sqrt(shape) + 40);
+        for (var i = 0; i < 70; i++)
+        {
+            var middle = (low + high) / 2;
+            (low, high) = SpecialFunctions.GammaLowerRegularized(shape, middle) < chance ? (middle, high) : (low, middle);
+        }
+
+        return (low + high) / 2;
+    }
 
     private static double Limit(double count, double z) => count * Math.Pow(1 - 1 / (9 * count) + z / (3 * Math.Sqrt(count)), 3);
 }

@@ -63,7 +63,7 @@ public sealed class RiskAdjustedCusum(double oddsRatio)
     /// <param name="chances">Expected chances, in order.</param>
     /// <param name="trueOddsRatio">Odds as they truly are over the expected.</param>
     /// <param name="states">Points of the grid.</param>
-    public double SignalWithin(double limit, IReadOnlyList<double> chances, double trueOddsRatio = 1, int states = 100)
+    public double SignalWithin(double limit, IReadOnlyList<double> chances, double trueOddsRatio = 1, int states = 60)
     {
         ArgumentNullException.ThrowIfNull(chances);
         var step = limit / states;
@@ -96,7 +96,7 @@ public sealed class RiskAdjustedCusum(double oddsRatio)
     public double LimitFor(IReadOnlyList<double> chances, double falseSignal, double spread)
     {
         var (low, high) = (0.05, 12.0);
-        for (var i = 0; i < 20; i++)
+        for (var i = 0; i < 14; i++)
         {
             var middle = (low + high) / 2;
             (low, high) = SignalWithinSpread(middle, chances, 1, spread) > falseSignal ? (middle, high) : (low, middle);
