@@ -94,6 +94,12 @@ public sealed class CrewSimulationTests(ITestOutputHelper output)
             {
                 var known = all.Select(i => i.KnownBy(day)).ToList();
                 var review = CrewReview.Of(known);
+                if (day.Year == 2026 && day.Month == 12)
+                {
+                    output.WriteLine($"seed {seed}, all known: " + string.Join("; ", review.Mistakes.SelectMany(c => c.Crews).Where(c => planted.Contains((c.CrewId, c.Compared)))
+                        .Select(c => FormattableString.Invariant($"{c.CrewId} {c.Compared} {c.Observed} of {c.Judged}, {c.Expected:0.0} expected, q {c.Q:0.0000}"))));
+                }
+
                 foreach (var s in review.Mistakes.SelectMany(c => c.Crews).Where(c => c.Standing == "more"))
                 {
                     if (left.Remove((s.CrewId, s.Compared)))
