@@ -1,9 +1,8 @@
-using System.Diagnostics;
 using Xunit.Abstractions;
 
 namespace Revisit.Physics.Tests;
 
-/// <summary>How far the tables are from the model itself, and how long they take; both are printed.</summary>
+/// <summary>How far the tables are from the model itself; printed. How long they take is in the benchmarks.</summary>
 public class FastTablesTests(ITestOutputHelper output)
 {
     /// <summary>
@@ -42,46 +41,6 @@ public class FastTablesTests(ITestOutputHelper output)
 
         // At the edge of the pressure limit one may know a state and the other not.
         Assert.True(differ <= 0.001 * count);
-    }
-
-    [Fact]
-    public void Columns_take_about_two_microseconds_a_reading_and_signatures_of_all_levels_as_much_again()
-    {
-        foreach (Metering metering in new[] { Metering.Txv, Metering.FixedOrifice })
-        {
-            var draw = new Draw(11, wide: false);
-            const int n = 20_000;
-            Equipment unit = Trial.Unit(metering);
-            EquipmentConditions[] conditions = [.. Enumerable.Range(0, n).Select(_ => draw.Next(metering).Item1)];
-            double[] airflow = [.. Enumerable.Range(0, n).Select(_ => draw.Next(metering).Item2.AirflowScfmPerTon)];
-            var expected = new ExpectedReading[n];
-            ExpectedTable table = ExpectedTable.For(unit);
-            SignatureTable signatures = SignatureTable.For(unit);
-            float[] shifts = new float[SignatureTable.Levels.Count * SignatureTable.Values];
-            double first = Time(() => table.Expected(conditions, airflow, expected)), fast = double.MaxValue, fastShifts = double.MaxValue;
-            double firstShifts = Time(Shifts);
-            for (int i = 0; i < 4; i++)
-            {
-                fast = Math.Min(fast, Time(() => table.Expected(conditions, airflow, expected)));
-                fastShifts = Math.Min(fastShifts, Time(Shifts));
-            }
-
-            output.WriteLine(FormattableString.Invariant(
-                $"{metering}: expected {fast / n:F2} us a reading (first {n} with the making of nodes {first / 1e3:F0} ms), {SignatureTable.Levels.Count} signatures {fastShifts / n:F2} us a reading (first {firstShifts / 1e3:F0} ms)"));
-            Assert.True(fast / n < 20 && fastShifts / n < 40, "Ten times what a quiet machine takes, so that a busy one does not fail it.");
-
-            void Shifts()
-            {
-                for (int i = 0; i < n; i++) signatures.Shifts(conditions[i], airflow[i], expected[i], shifts);
-            }
-        }
-
-        static double Time(Action work)
-        {
-            long start = Stopwatch.GetTimestamp();
-            work();
-            return Stopwatch.GetElapsedTime(start).TotalMicroseconds;
-        }
     }
 
     [Theory]

@@ -51,7 +51,6 @@ public class RandomInputsTests(ITestOutputHelper output)
         Assert.Equal(0, outcomes[(int)EquipmentOutcome.NotFound] + outcomes[(int)EquipmentOutcome.BeyondLowPressureLimit]);
         Assert.True(outcomes[(int)EquipmentOutcome.Solved] >= 0.997 * Count);
         Assert.True(lowestLast >= CutOutF, $"A path ended at {lowestLast} F.");
-        Assert.True(micros < 1_000, "Ten times the target of 100 us, so that a busy machine does not fail it.");
     }
 
     /// <summary>Condensing temperature [°F] at which a high-pressure cut-out has tripped: R-410A 613 psig, set at 610…650 (common practice, no source).</summary>
