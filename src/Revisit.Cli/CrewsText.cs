@@ -116,8 +116,19 @@ internal static class CrewsText
 
     private static object Row(CrewStanding c) => new
     {
-        compared = c.Compared, judged = c.Judged, observed = c.Observed, rate = R((double)c.Observed / c.Judged), expected_count = R(c.Expected), ratio = R(c.Ratio),
-        ratio_low = R(c.RatioLimits.Low), ratio_high = R(c.RatioLimits.High), adjusted_rate = R(Math.Min(1, c.Ratio * c.FleetRate)), shrunken_ratio = R(c.Shrunken), p_value = R(c.P), q_value = R(c.Q), standing = c.Standing,
+        compared = c.Compared,
+        judged = c.Judged,
+        observed = c.Observed,
+        rate = R((double)c.Observed / c.Judged),
+        expected_count = R(c.Expected),
+        ratio = R(c.Ratio),
+        ratio_low = R(c.RatioLimits.Low),
+        ratio_high = R(c.RatioLimits.High),
+        adjusted_rate = R(Math.Min(1, c.Ratio * c.FleetRate)),
+        shrunken_ratio = R(c.Shrunken),
+        p_value = R(c.P),
+        q_value = R(c.Q),
+        standing = c.Standing,
     };
 
     private static IEnumerable<CrewStanding> Standings(IReadOnlyList<CoachingSheet> sheets, CrewReview review) =>

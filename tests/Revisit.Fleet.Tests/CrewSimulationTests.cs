@@ -60,8 +60,14 @@ public sealed class CrewSimulationTests(ITestOutputHelper output)
                 seen[0] = random.Chance(1 / (1 + Math.Exp(-logit)));
                 installs.Add(new()
                 {
-                    InstallId = $"{n:000}", CrewId = $"K{crew}", Tons = 2 + random.Below(4), Ducts = attic ? "attic" : "basement", LineFt = longLine ? 60 : 20, Season = heat ? "summer" : "spring",
-                    FollowUpOutdoorF = heat ? 95 : 75, Seen = seen,
+                    InstallId = $"{n:000}",
+                    CrewId = $"K{crew}",
+                    Tons = 2 + random.Below(4),
+                    Ducts = attic ? "attic" : "basement",
+                    LineFt = longLine ? 60 : 20,
+                    Season = heat ? "summer" : "spring",
+                    FollowUpOutdoorF = heat ? 95 : 75,
+                    Seen = seen,
                 });
             }
 

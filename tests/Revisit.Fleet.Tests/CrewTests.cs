@@ -123,8 +123,21 @@ public sealed class CrewTests
 
                 installs.Add(new()
                 {
-                    InstallId = $"{crew}{n:000}", CrewId = crew, InstalledOn = day, Tons = 2 + n % 4, Metering = "txv", Refrigerant = "R-32", Motor = "psc", Ducts = inAttic ? "attic" : "basement", LineFt = 20 + n % 50,
-                    FollowUpVisitId = $"V{crew}{n}", FollowUpKind = "quality_check", FollowedUpOn = day.AddDays(60), Season = "summer", FollowUpOutdoorF = 80 + n % 15, Seen = seen,
+                    InstallId = $"{crew}{n:000}",
+                    CrewId = crew,
+                    InstalledOn = day,
+                    Tons = 2 + n % 4,
+                    Metering = "txv",
+                    Refrigerant = "R-32",
+                    Motor = "psc",
+                    Ducts = inAttic ? "attic" : "basement",
+                    LineFt = 20 + n % 50,
+                    FollowUpVisitId = $"V{crew}{n}",
+                    FollowUpKind = "quality_check",
+                    FollowedUpOn = day.AddDays(60),
+                    Season = "summer",
+                    FollowUpOutdoorF = 80 + n % 15,
+                    Seen = seen,
                 });
             }
         }

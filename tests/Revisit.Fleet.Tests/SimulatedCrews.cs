@@ -63,11 +63,26 @@ internal static class SimulatedCrews
         var planned = later.Where(r => r.VisitKind is "quality_check" or "maintenance").Select(r => DateOnly.FromDateTime(r.VisitedAt)).ToList();
         return new()
         {
-            InstallId = readings[0].InstallId, CrewId = crew, InstalledOn = sheet.InstalledOn, Tons = sheet.NominalTons, Refrigerant = sheet.Refrigerant, Metering = sheet.Metering, Ducts = sheet.DuctLocation,
-            Motor = sheet.BlowerMotor, LineFt = sheet.LineSetFt, StartVisitId = start[0].VisitId, StartedOn = sheet.InstalledOn, StartSeason = SeasonOf(sheet.InstalledOn), StartOutdoorF = start[0].OutdoorDbF,
-            FollowUpVisitId = follow.Count > 0 ? follow[0].VisitId : null, FollowUpKind = follow.Count > 0 ? follow[0].VisitKind : null,
-            FollowedUpOn = follow.Count > 0 ? DateOnly.FromDateTime(follow[0].VisitedAt) : null, Season = follow.Count > 0 ? SeasonOf(DateOnly.FromDateTime(follow[0].VisitedAt)) : null,
-            FollowUpOutdoorF = follow.Count > 0 ? follow[0].OutdoorDbF : double.NaN, PlannedOn = planned.Count > 0 ? planned.Min() : null, Seen = seen,
+            InstallId = readings[0].InstallId,
+            CrewId = crew,
+            InstalledOn = sheet.InstalledOn,
+            Tons = sheet.NominalTons,
+            Refrigerant = sheet.Refrigerant,
+            Metering = sheet.Metering,
+            Ducts = sheet.DuctLocation,
+            Motor = sheet.BlowerMotor,
+            LineFt = sheet.LineSetFt,
+            StartVisitId = start[0].VisitId,
+            StartedOn = sheet.InstalledOn,
+            StartSeason = SeasonOf(sheet.InstalledOn),
+            StartOutdoorF = start[0].OutdoorDbF,
+            FollowUpVisitId = follow.Count > 0 ? follow[0].VisitId : null,
+            FollowUpKind = follow.Count > 0 ? follow[0].VisitKind : null,
+            FollowedUpOn = follow.Count > 0 ? DateOnly.FromDateTime(follow[0].VisitedAt) : null,
+            Season = follow.Count > 0 ? SeasonOf(DateOnly.FromDateTime(follow[0].VisitedAt)) : null,
+            FollowUpOutdoorF = follow.Count > 0 ? follow[0].OutdoorDbF : double.NaN,
+            PlannedOn = planned.Count > 0 ? planned.Min() : null,
+            Seen = seen,
         };
     }
 
