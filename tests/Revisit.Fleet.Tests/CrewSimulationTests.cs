@@ -153,7 +153,7 @@ public sealed class CrewSimulationTests(ITestOutputHelper output)
                     return i.Install with { Seen = seen };
                 }).ToList();
                 var real = installs.Average(i => truth(i) ? 1.0 : 0);
-                var rates = PopulationRate.Of(labelled, cause).ToDictionary(p => p.Population, p => p.Share);
+                var rates = PopulationRate.Of(labelled, [cause]).ToDictionary(p => p.Population, p => p.Share);
                 cases++;
                 held += rates["all_installs"].Interval.Holds(real) ? 1 : 0;
                 naive += rates["all_follow_ups"].Interval.Holds(real) ? 1 : 0;

@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Data.Common;
 using Revisit.Records;
 using Revisit.Storage;
@@ -9,6 +10,8 @@ public sealed record ComparedInstall
 {
     /// <summary>What is seen at the first follow-up, then what the start-up record shows; positions in <see cref="Seen"/>.</summary>
     public static readonly IReadOnlyList<string> Columns = [.. Codes.Compared, .. Codes.Habit];
+
+    private static readonly FrozenDictionary<string, int> Positions = Columns.Index().ToFrozenDictionary(c => c.Item, c => c.Index);
 
     /// <summary>Mistakes that the start-up record shows; all others show at the first follow-up.</summary>
     public static readonly IReadOnlyList<string> AtStart = ["filter_left", "read_early", "no_wet_bulb"];
@@ -94,18 +97,7 @@ public sealed record ComparedInstall
     /// <summary>Visit at which something was seen.</summary>
     public string? VisitOf(string column) => AtStart.Contains(column) ? StartVisitId : FollowUpVisitId;
 
-    private static int IndexOf(string column)
-    {
-        for (var i = 0; i < Columns.Count; i++)
-        {
-            if (Columns[i] == column)
-            {
-                return i;
-            }
-        }
-
-        throw new KeyNotFoundException($"nothing compared is called '{column}'");
-    }
+    private static int IndexOf(string column) => Positions.TryGetValue(column, out var at) ? at : throw new KeyNotFoundException($"nothing compared is called '{column}'");
 
     /// <summary>The install with what was seen by a day.</summary>
     public ComparedInstall KnownBy(DateOnly last) => this with

@@ -40,6 +40,9 @@ public sealed class CrewComparison
     /// <summary>Chance of an install by its work.</summary>
     public double ChanceOf(ComparedInstall install) => chances[install];
 
+    /// <summary>Every how many-th of so many rows a regression takes.</summary>
+    internal static int Every(int rows) => Math.Max(1, (rows + MostFitted - 1) / MostFitted);
+
     /// <summary>Compares all crews by one thing.</summary>
     /// <param name="installs">All installs.</param>
     /// <param name="compared">One of <see cref="ComparedInstall.Columns"/>.</param>
@@ -93,7 +96,7 @@ public sealed class CrewComparison
         List<ComparedInstall> seen, double[][] rows, bool[] happened, List<(string Crew, int[] Members)> groups, HashSet<string> apart, string compared)
     {
         int[] peers = [.. Enumerable.Range(0, seen.Count).Where(i => !apart.Contains(seen[i].CrewId))];
-        var every = (peers.Length + MostFitted - 1) / MostFitted;
+        var every = Every(peers.Length);
         int[] fitted = [.. peers.Where((_, k) => k % every == 0)];
         var fit = LogisticFit.Of([.. fitted.Select(i => rows[i])], [.. fitted.Select(i => happened[i])], Ridge);
         var hits = happened.Count(h => h);

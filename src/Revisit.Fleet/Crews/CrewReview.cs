@@ -19,7 +19,7 @@ public sealed class CrewReview
         CrewComparison.HoldDiscoveries(Mistakes);
         var followed = compared.Where(c => Followed.Contains(c.Name)).ToList();
         Changes = [.. followed.AsParallel().AsOrdered().SelectMany(c => CrewChange.Of(installs, c.Comparison, c.Name))];
-        Populations = [.. Codes.Compared.SelectMany(c => PopulationRate.Of(installs, c))];
+        Populations = [.. PopulationRate.Of(installs, Codes.Compared)];
         Quarters = [.. followed.SelectMany(c => CrewQuarter.Of(installs, c.Comparison, c.Name))];
     }
 

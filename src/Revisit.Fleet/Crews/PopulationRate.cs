@@ -18,28 +18,44 @@ public sealed record PopulationRate(string Compared, string Population, int Judg
 
     private static readonly int[] Ages = [15, 30, 60, 90, 120, 330, 350, 370, 400];
 
-    /// <summary>The share among follow-ups and, where there are planned visits, among all installs.</summary>
-    public static IEnumerable<PopulationRate> Of(IReadOnlyList<ComparedInstall> installs, string compared)
+    /// <summary>The shares among follow-ups and, where there are planned visits, among all installs.</summary>
+    /// <param name="installs">All installs.</param>
+    /// <param name="compared">What to take shares of.</param>
+    public static IEnumerable<PopulationRate> Of(IReadOnlyList<ComparedInstall> installs, IReadOnlyList<string> compared)
     {
         ArgumentNullException.ThrowIfNull(installs);
-        var followed = installs.Where(i => i[compared] is not null).ToList();
-        if (followed.Count > 0)
+        ArgumentNullException.ThrowIfNull(compared);
+        var planned = ChancesOfPlanned([.. installs.Where(i => i.InstalledOn is not null)]);
+        foreach (var name in compared)
         {
-            yield return new(compared, "all_follow_ups", followed.Count, WeightedShare.Of(followed.Select(i => (i[compared] == true, 1.0))));
-        }
+            var followed = installs.Where(i => i[name] is not null).ToList();
+            if (followed.Count > 0)
+            {
+                yield return new(name, "all_follow_ups", followed.Count, WeightedShare.Of(followed.Select(i => (i[name] == true, 1.0))));
+            }
 
-        var all = installs.Where(i => i.InstalledOn is not null).ToList();
-        if (!all.Any(i => i.PlannedOn is not null && i[compared] is not null))
+            var seen = planned.Where(p => p.Install[name] is not null).ToList();
+            if (seen.Count > 0)
+            {
+                yield return new(name, "all_installs", seen.Count, WeightedShare.Of(seen.Select(p => (p.Install[name] == true, p.Chance))));
+            }
+        }
+    }
+
+    /// <summary>Installs that have had a planned visit, each with its chance to have had one by now.</summary>
+    private static List<(ComparedInstall Install, double Chance)> ChancesOfPlanned(List<ComparedInstall> all)
+    {
+        if (!all.Any(i => i.PlannedOn is not null))
         {
-            yield break;
+            return [];
         }
 
         var today = all.Max(i => Latest(i.InstalledOn, Latest(i.StartedOn, Latest(i.FollowedUpOn, i.PlannedOn))))!.Value.DayNumber;
         var work = CaseMix.Rows(all, atStart: true);
         double[][] rows = [.. all.Select((i, k) => (double[])[.. work[k], .. Ages.Select(a => today - i.InstalledOn!.Value.DayNumber >= a ? 1.0 : 0)])];
-        var fit = LogisticFit.Of(rows, [.. all.Select(i => i.PlannedOn is not null)], 0.1);
-        var seen = Enumerable.Range(0, all.Count).Where(k => all[k].PlannedOn is not null && all[k][compared] is not null).ToList();
-        yield return new(compared, "all_installs", seen.Count, WeightedShare.Of(seen.Select(k => (all[k][compared] == true, Math.Max(LeastChance, fit.ChanceOf(rows[k]))))));
+        var every = CrewComparison.Every(all.Count);
+        var fit = LogisticFit.Of([.. rows.Where((_, k) => k % every == 0)], [.. all.Where((_, k) => k % every == 0).Select(i => i.PlannedOn is not null)], 0.1);
+        return [.. all.Index().Where(i => i.Item.PlannedOn is not null).Select(i => (i.Item, Math.Max(LeastChance, fit.ChanceOf(rows[i.Index]))))];
     }
 
     private static DateOnly? Latest(DateOnly? a, DateOnly? b) => a is null || b > a ? b : a;
