@@ -186,7 +186,7 @@ public sealed class ReportStageTests : IDisposable
             ]));
         var words = PageText.Words(Pages()["records.html"]);
         Assert.Contains("In 2026-Q1 there are questions to 2 of the 3 crews looked at. It is a question to ask, not an accusation", words, StringComparison.Ordinal);
-        Assert.Contains("at most 1 fleet in 100 would have any crew asked about", words, StringComparison.Ordinal);
+        Assert.Contains("at most 1 fleet in 100 would have a crew asked about that copies nothing", words, StringComparison.Ordinal);
         Assert.Contains(
             "2026-Q1 C1 last digits are uneven (832 looked at); suction pressure spreads 31 % as widely as the fleet's at like conditions 1,139 1 in 4,200 "
             + "2026-Q1 C2 1 visit repeats an earlier one 1,139 1 in 140 ", words, StringComparison.Ordinal);
