@@ -85,7 +85,7 @@ internal static class CrewsText
         var text = new StringBuilder("crew_id,compared,judged,observed,rate,expected_count,ratio,ratio_low,ratio_high,adjusted_rate,shrunken_ratio,p_value,q_value,standing\n");
         foreach (var c in Standings(sheets, review))
         {
-            text.Append(CultureInfo.InvariantCulture, $"{c.CrewId},{c.Compared},{c.Judged},{c.Observed},{N((double)c.Observed / c.Judged)},{N(c.Expected)},{N(c.Ratio)},{N(c.RatioLimits.Low)},{N(c.RatioLimits.High)},{N(Math.Min(1, c.Ratio * c.FleetRate))},{N(c.Shrunken)},{N(c.P)},{N(c.Q)},{c.Standing}\n");
+            text.Append(CultureInfo.InvariantCulture, $"{c.CrewId},{c.Compared},{c.Judged},{c.Observed},{N((double)c.Observed / c.Judged)},{N(c.Expected)},{N(c.Ratio)},{N(c.RatioLimits.Low)},{N(c.RatioLimits.High)},{N(c.AdjustedRate)},{N(c.Shrunken)},{N(c.P)},{N(c.Q)},{c.Standing}\n");
         }
 
         return text.ToString();
@@ -124,7 +124,7 @@ internal static class CrewsText
         ratio = R(c.Ratio),
         ratio_low = R(c.RatioLimits.Low),
         ratio_high = R(c.RatioLimits.High),
-        adjusted_rate = R(Math.Min(1, c.Ratio * c.FleetRate)),
+        adjusted_rate = R(c.AdjustedRate),
         shrunken_ratio = R(c.Shrunken),
         p_value = R(c.P),
         q_value = R(c.Q),
@@ -135,7 +135,7 @@ internal static class CrewsText
         review.Rates.Concat(review.Mistakes).SelectMany(c => c.Crews).Where(c => sheets.Any(s => s.CrewId == c.CrewId)).OrderBy(c => c.CrewId, StringComparer.Ordinal);
 
     private static string Cell(CrewStanding? r) => r is null ? "-" : !r.IsCompared ? $"{Percent(r.Observed, r.Judged)}, too few" : string.Create(CultureInfo.InvariantCulture,
-        $"{Percent(r.Observed, r.Judged)} -> {100 * Math.Min(1, r.Ratio * r.FleetRate):0} % ({Span(new(Math.Min(1, r.RatioLimits.Low * r.FleetRate) * 100, Math.Min(1, r.RatioLimits.High * r.FleetRate) * 100), "0")}) {r.Standing.Replace('_', ' ')}");
+        $"{Percent(r.Observed, r.Judged)} -> {100 * r.AdjustedRate:0} % ({Span(new(100 * r.AdjustedLimits.Low, 100 * r.AdjustedLimits.High), "0")}) {r.Standing.Replace('_', ' ')}");
 
     private static string Percent(int hits, int of) => string.Create(CultureInfo.InvariantCulture, $"{100.0 * hits / of:0} %");
 

@@ -38,6 +38,12 @@ public sealed record CrewStanding(string CrewId, string Compared)
     /// <summary>95 % posterior interval of <see cref="Shrunken"/>.</summary>
     public Interval ShrunkenLimits { get; init; }
 
+    /// <summary>The crew's share were its work that of all: the ratio times the rate of its peers, at most 1.</summary>
+    public double AdjustedRate => Adjusted(Ratio);
+
+    /// <summary>95 % limits of <see cref="AdjustedRate"/>.</summary>
+    public Interval AdjustedLimits => new(Adjusted(RatioLimits.Low), Adjusted(RatioLimits.High));
+
     /// <summary>Mean square of the winsorised z-scores of all crews.</summary>
     public double Dispersion { get; init; } = 1;
 
@@ -61,4 +67,6 @@ public sealed record CrewStanding(string CrewId, string Compared)
 
     /// <summary>Place in the funnel: above, inside, below.</summary>
     public string Position => Ratio > FunnelLimits.High ? "above" : Ratio < FunnelLimits.Low ? "below" : "inside";
+
+    private double Adjusted(double ratio) => Math.Min(1, ratio * FleetRate);
 }

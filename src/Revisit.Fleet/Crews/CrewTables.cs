@@ -63,7 +63,7 @@ internal static class CrewTables
             Three("rate", i, (double)c.Observed / c.Judged, Intervals.Wilson(c.Observed, c.Judged));
             Number("expected_count", i, c.Expected);
             Three("ratio", i, c.Ratio, c.RatioLimits);
-            Three("adjusted_rate", i, Math.Min(1, c.Ratio * c.FleetRate), new(Math.Min(1, c.RatioLimits.Low * c.FleetRate), Math.Min(1, c.RatioLimits.High * c.FleetRate)));
+            Three("adjusted_rate", i, c.AdjustedRate, c.AdjustedLimits);
             Three("shrunken_ratio", i, c.Shrunken, c.ShrunkenLimits);
             Number("z_score", i, c.Z);
             Number("p_value", i, c.P);
