@@ -25,12 +25,12 @@ public sealed record SourceSummary(
 public static class IngestStage
 {
     /// <summary>Rows of months put between two collections of memory.</summary>
-    private const long CollectEvery = 250_000;
+    private const long CollectEvery = 100_000;
 
     private const string Version = "4";
 
     /// <summary>Rows of loaded months that are held at once; a larger month is held alone. A row takes about half a kilobyte.</summary>
-    private const long RowsHeldAtMost = 250_000;
+    private const long RowsHeldAtMost = 150_000;
 
     /// <summary>Takes in files. Nothing is visible before the publication commits.</summary>
     /// <exception cref="UserError">A file cannot be read or does not fit its profile.</exception>

@@ -54,7 +54,7 @@ internal static class PageFolder
     private static void RefuseForeignFiles(string target)
     {
         if (!Directory.Exists(target)) return;
-        var foreign = Directory.EnumerateFileSystemEntries(target).FirstOrDefault(e => !e.EndsWith(".html", StringComparison.Ordinal));
+        var foreign = Directory.EnumerateFileSystemEntries(target).FirstOrDefault(e => !e.EndsWith(".html", StringComparison.Ordinal) && Path.GetFileName(e) != PageShell.Plotly);
         if (foreign is not null)
         {
             throw new UserError($"{target} holds '{Path.GetFileName(foreign)}', which is not a page; replacing the folder would lose it. Move it away or name another folder.");

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 
@@ -8,14 +9,32 @@ internal sealed class PageShell(Texts texts, ReportMonth month, string? note)
 {
     public const string Owner = "index.html";
     public const string Worklist = "worklist.html";
+    public const string Crews = "crews.html";
     public const string Records = "records.html";
 
-    /// <summary>A whole page. Only the given scripts may run: the policy names them by hash.</summary>
-    public string Page(string file, string title, Html content, params string[] scripts)
+    /// <summary>The plotting library, one file for the pages of a month.</summary>
+    public const string Plotly = "plotly.js";
+
+    /// <summary>What a page with figures has and no other.</summary>
+    public const string PlotlyTag = $"<script src=\"{Plotly}\"></script>";
+
+    private static readonly (string File, string Key)[] Pages = [(Owner, "nav.owner"), (Worklist, "nav.worklist"), (Crews, "nav.crews"), (Records, "nav.records")];
+
+    /// <summary>The page of one crew, by its place in the order of names from 0.</summary>
+    public static string Crew(int place) => string.Create(CultureInfo.InvariantCulture, $"crew-{place + 1}.html");
+
+    /// <summary>A page with figures.</summary>
+    public string Figures(string file, string title, Html content) => Page(file, title, content, true, [Resources.Get("figures.js")]);
+
+    /// <summary>A page. Only the given scripts may run: the policy names them by hash.</summary>
+    public string Page(string file, string title, Html content, params string[] scripts) => Page(file, title, content, false, scripts);
+
+    private string Page(string file, string title, Html content, bool figures, string[] scripts)
     {
+        // A page opened from a disk has no origin of its own to allow the plotting library from: files are allowed as such.
+        var allowed = (string[])[.. figures ? ["'self'", "file:"] : (string[])[], .. scripts.Select(s => $"'sha256-{Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(s)))}'")];
         var policy = "default-src 'none'; base-uri 'none'; form-action 'none'; img-src data:; style-src 'unsafe-inline'; script-src "
-            + (scripts.Length == 0 ? "'none'" : string.Join(' ', scripts.Select(s => $"'sha256-{Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(s)))}'")));
-        var pages = new[] { (Owner, "nav.owner"), (Worklist, "nav.worklist"), (Records, "nav.records") };
+            + (allowed.Length == 0 ? "'none'" : string.Join(' ', allowed));
         return Html.Of(
             $"""
             <!DOCTYPE html>
@@ -32,15 +51,15 @@ internal sealed class PageShell(Texts texts, ReportMonth month, string? note)
             </head>
             <body>
             <header>
-            <nav aria-label="{texts.Say("nav.label")}">{pages.Select(p => p.Item1 == file
-                ? Html.Of($"<span aria-current=\"page\">{texts.Say(p.Item2)}</span> ")
-                : Html.Of($"<a href=\"{p.Item1}\">{texts.Say(p.Item2)}</a> "))}</nav>
+            <nav aria-label="{texts.Say("nav.label")}">{Pages.Select(p => p.File == file
+                ? Html.Of($"<span aria-current=\"page\">{texts.Say(p.Key)}</span> ")
+                : Html.Of($"<a href=\"{p.File}\">{texts.Say(p.Key)}</a> "))}</nav>
             </header>
             <main>
             <h1>{title}</h1>
             {(note is null ? Html.None : Html.Of($"<p class=\"note\" role=\"note\">{note}</p>\n"))}{content}</main>
             <footer><p>{texts.Say("footer", month.Name)}</p></footer>
-            {scripts.Select(s => Html.Of($"<script>{new Html(s)}</script>\n"))}</body>
+            {(figures ? new Html(PlotlyTag + "\n") : Html.None)}{scripts.Select(s => Html.Of($"<script>{new Html(s)}</script>\n"))}</body>
             </html>
 
             """).Markup;

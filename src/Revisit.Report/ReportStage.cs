@@ -4,12 +4,12 @@ using Revisit.Storage;
 
 namespace Revisit.Report;
 
-/// <summary>Writes the pages of a month: the owner's page, the worklist and the quality of the records.</summary>
+/// <summary>Writes the pages of a month: the owner's page, the worklist, the crews and a sheet for each, and the quality of the records.</summary>
 public static class ReportStage
 {
     /// <summary>
-    /// Writes <paramref name="outFolder"/>/<paramref name="month"/>/index.html, worklist.html and records.html. Each page stands on its
-    /// own: it loads nothing, and only the owner's page, where it has figures, carries plotly.js. The same lake gives the same bytes.
+    /// Writes <paramref name="outFolder"/>/<paramref name="month"/>/index.html, worklist.html, crews.html, crew-1.html and so on, and records.html.
+    /// Pages with figures load plotly.js, which lies beside them, and nothing else. The same lake gives the same bytes.
     /// </summary>
     /// <param name="session">The lake as it is published.</param>
     /// <param name="outFolder">Folder for the pages of all months; made if missing.</param>
@@ -17,7 +17,7 @@ public static class ReportStage
     /// <param name="progress">Told what is being written.</param>
     /// <param name="note">A note at the top of every page; without one, a lake with a source named "demo" gets the note that its data are invented.</param>
     /// <param name="language">Language of the pages; "en" is built in.</param>
-    /// <returns>Full paths of the pages: owner's page, worklist, records.</returns>
+    /// <returns>Full paths of the files, owner's page first.</returns>
     /// <exception cref="Records.UserError">The month or language is not one, or the folder cannot be replaced.</exception>
     public static IReadOnlyList<string> Run(LakeSession session, string outFolder, string month, IProgress<string>? progress = null, string? note = null, string language = "en")
     {
@@ -25,13 +25,20 @@ public static class ReportStage
         var texts = Texts.Load(language);
         var shell = new PageShell(texts, span, note ?? (HoldsDemo(session) ? texts.Say("note.invented") : null));
         progress?.Report(texts.Say("progress", span.Name));
-        var worklist = WorklistFacts.Read(session);
+        var (worklist, crews) = (WorklistFacts.Read(session), CrewFacts.Read(session));
         var pages = new List<(string File, string Content)>
         {
-            (PageShell.Owner, new OwnerPage(texts, shell, OwnerFacts.Read(session, span), worklist).Write()),
+            (PageShell.Owner, new OwnerPage(texts, shell, OwnerFacts.Read(session, span), crews, worklist).Write()),
             (PageShell.Worklist, new WorklistPage(texts, shell, span, worklist).Write()),
+            (PageShell.Crews, new CrewsPage(texts, shell, span, crews).Write()),
             (PageShell.Records, new RecordsPage(texts, shell, span, RecordFacts.Read(session, span)).Write()),
         };
+        pages.AddRange(crews.Crews.Select((c, i) => (PageShell.Crew(i), new CrewPage(texts, shell, PageShell.Crew(i), c).Write())));
+        if (pages.Any(p => p.Content.Contains(PageShell.PlotlyTag, StringComparison.Ordinal)))
+        {
+            pages.Add((PageShell.Plotly, Resources.PlotlyScript()));
+        }
+
         return PageFolder.Replace(outFolder, span.Name, pages);
     }
 

@@ -17,7 +17,7 @@ public sealed class ReportStageTests : IDisposable
     private Dictionary<string, string> Pages(string month = SampleFleet.Month, string? note = null)
     {
         using var session = Lake.At(LakeFolder).OpenSession();
-        return ReportStage.Run(session, Out, month, note: note).ToDictionary(p => Path.GetFileName(p), File.ReadAllText);
+        return ReportStage.Run(session, Out, month, note: note).Where(p => p.EndsWith(".html", StringComparison.Ordinal)).ToDictionary(p => Path.GetFileName(p), File.ReadAllText);
     }
 
     private void Publish(params (TableContract Table, string Partition, Dictionary<string, object?>[] Rows)[] tables)
@@ -54,10 +54,15 @@ public sealed class ReportStageTests : IDisposable
             (Tables.RejectedRows, "s", [new() { ["source_id"] = "s", ["source_name"] = Bad, ["source_line"] = 1, ["raw_text"] = Bad + "\0\u202E", ["rejected_reason"] = Bad, ["detail"] = Bad }]),
             (Tables.SetAsideValues, "2026-03", [new() { ["source_id"] = "s", ["source_line"] = 1, ["column_name"] = Bad, ["raw_value"] = Bad, ["set_aside_reason"] = Bad, ["detail"] = Bad, ["suggestion"] = Bad }]),
             (Tables.CopyQuestions, "all", [.. new[] { "2026-Q1", "2025-Q4" }.Select(q => new Dictionary<string, object?> { ["crew_id"] = Bad, ["quarter"] = q, ["visits"] = 5, ["spread_column"] = Bad, ["spread_chance"] = 1e-9, ["adjusted_chance"] = 1e-8, ["is_asked"] = 1 })]),
-            (Tables.RepeatedVisits, "all", [new() { ["visit_id"] = Bad, ["crew_id"] = Bad, ["visited_on"] = day, ["earlier_visit_id"] = Bad }]));
+            (Tables.RepeatedVisits, "all", [new() { ["visit_id"] = Bad, ["crew_id"] = Bad, ["visited_on"] = day, ["earlier_visit_id"] = Bad }]),
+            (Tables.CrewRates, "all", [.. new[] { "airflow", Bad }.Select(c => CrewPagesTests.Standing("compared", Bad, c, 20, 30, 10, "more"))]),
+            (Tables.CrewMistakes, "all", [CrewPagesTests.Standing("habit", Bad, Bad, 20, 30, 10, "more")]),
+            (Tables.CrewChanges, "all", [new() { ["crew_id"] = Bad, ["compared"] = Bad, ["direction"] = Bad }]),
+            (Tables.CrewQuarters, "all", [new() { ["crew_id"] = Bad, ["compared"] = "airflow", ["quarter"] = Bad, ["judged"] = 3, ["observed"] = 1, ["rate"] = 0.3, ["expected_rate"] = 0.3, ["limit_low"] = 0.0, ["limit_high"] = 1.0 }]));
         var bad = LakeSession.Literal(Bad);
         Adopt("readings_judged", $"SELECT {bad} AS crew_id, m AS month, s AS source_id, {bad} AS source_name, {bad} AS profile, 30 AS readings, 3 AS judged FROM unnest(['2026-03', '2026-02']) t(m), unnest(['a', 'b']) u(s)");
         Adopt("missing_values", $"SELECT {bad} AS crew_id, '2026-03' AS month, {bad} AS column_name, 9 AS readings, 3 AS missing, 1 AS set_aside, 2 AS not_written");
+        Adopt("mistake_installs", $"SELECT {bad} AS crew_id, {bad} AS habit, {bad} AS install_id, {bad} AS visit_id, DATE '2026-03-02' AS seen_on");
         Adopt("doubts", $"SELECT {bad} AS crew_id, '2026-03' AS month, {bad} AS cannot_judge_reason, 3 AS readings");
         foreach (var (file, page) in Pages(note: Bad))
         {
@@ -255,7 +260,7 @@ public sealed class ReportStageTests : IDisposable
             Assert.Throws<UserError>(() => Pages());
         }
 
-        Assert.Equal(3, Directory.GetFiles(Path.Combine(Out, "2026-03")).Length);
+        Assert.Equal(["crews.html", "index.html", "records.html", "worklist.html"], Directory.GetFiles(Path.Combine(Out, "2026-03")).Select(Path.GetFileName).Order(StringComparer.Ordinal));
     }
 
     private void Adopt(string table, string select)

@@ -33,11 +33,8 @@ internal static class DemoCommand
                 Inputs = [new MonthlyInput { Files = "data/readings.csv" }],
                 Note = Note,
             }, null);
-            Console.Error.WriteLine("Done. Open these pages in a browser:");
-            foreach (var page in pages)
-            {
-                Console.WriteLine(page);
-            }
+            Console.Error.WriteLine($"Done: {pages.Count} files. Open the first in a browser; the others are linked from it:");
+            Console.WriteLine(pages[0]);
 
             Console.Error.WriteLine($"Ask the tables: revisit sql \"select finding, count(*) as readings from findings group by all order by 2 desc\" --lake {Path.Combine(root, "lake")}");
         }));

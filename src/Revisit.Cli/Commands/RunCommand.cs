@@ -19,10 +19,7 @@ internal static class RunCommand
         { file, month };
         command.SetAction(result => Terminal.Guard(() =>
         {
-            foreach (var page in MonthlyRun.Run(MonthlySettings.Read(result.GetValue(file)!), result.GetValue(month)))
-            {
-                Console.WriteLine(page);
-            }
+            Console.WriteLine(MonthlyRun.Run(MonthlySettings.Read(result.GetValue(file)!), result.GetValue(month))[0]);
         }));
         return command;
     }

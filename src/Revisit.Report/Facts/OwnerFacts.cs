@@ -36,8 +36,6 @@ internal sealed class OwnerFacts
 
     public required IReadOnlyList<ChangeRow> Changes { get; init; }
 
-    public required IReadOnlyList<CrewRow> Crews { get; init; }
-
     public required IReadOnlyList<KindOutcomeRow> KindOutcomes { get; init; }
 
     public required IReadOnlyList<SizeSeasonFindingRow> SizeSeasonFindings { get; init; }
@@ -112,11 +110,6 @@ internal sealed class OwnerFacts
                 """, year, next),
             KindOutcomes = MartFacts.CorrectionsWorked(session),
             SizeSeasonFindings = MartFacts.FindingsBySizeSeason(session),
-            Crews = session.All(r => new CrewRow(r.GetString(0), r.Count(3), new(r.Count(1), r.Count(2))),
-                $"""
-                SELECT crew_id, count(*) FILTER (WHERE {Corrected}), count(*), count(*) FILTER (WHERE as_found_finding <> 'cannot_judge')
-                FROM follow_ups WHERE {Observed} AND crew_id IS NOT NULL GROUP BY 1 ORDER BY 1
-                """, year, next),
         };
     }
 

@@ -15,9 +15,6 @@ internal sealed record OutcomeRow(string Outcome, int Year, int Month);
 /// <summary>What was found and what was left.</summary>
 internal sealed record ChangeRow(string AsFound, string AsLeft, int Count);
 
-/// <summary>First follow-ups of the installs of one crew, and how many of them could be judged as found.</summary>
-internal sealed record CrewRow(string Crew, int Judged, Share Corrected);
-
 /// <summary>Quartiles [%] of capacity lost and of extra energy over the faults for which they could be computed, with their counts.</summary>
 internal sealed record CostRow(int LossOf, double LossLow, double LossMiddle, double LossHigh, int ExtraOf, double ExtraLow, double ExtraMiddle, double ExtraHigh);
 

@@ -84,6 +84,41 @@ internal sealed class FigureSet(Texts texts)
         return new("figure-sizes", texts.Say("heat.alt"), caption, 80 + 46 * sizes.Length, chart, Plot.Of(("layout.font.size", 12), ("layout.yaxis.title.text", "")), Plot.Of(), numbers);
     }
 
+    /// <summary>Crews by how much their work lets expect: seen over expected, with the limits that 95 of 100 like crews keep to. A crew beyond what chance explains is a diamond.</summary>
+    public Figure Funnel(string id, string alt, string caption, IReadOnlyList<StandingRow> crews, Html numbers)
+    {
+        var along = crews.OrderBy(c => c.Expected).ToList();
+        var most = Math.Max(2, 1.1 * crews.Max(c => Math.Max(c.Ratio, c.FunnelHigh)));
+        Plotly.NET.Trace Limit(Func<StandingRow, double> limit) => Plot.Trace("scatter",
+            ("mode", "lines"), ("x", along.Select(c => Rounded(c.Expected)).ToArray()), ("y", along.Select(c => Rounded(limit(c))).ToArray()), ("line", Plot.Of(("color", Palette.SkyBlue), ("width", 1.5), ("dash", "dot"))));
+        var points = Plot.Trace("scatter",
+            ("mode", "markers+text"), ("x", along.Select(c => Rounded(c.Expected)).ToArray()), ("y", along.Select(c => Rounded(c.Ratio)).ToArray()), ("text", along.Select(c => Plot.Label(c.Crew)).ToArray()),
+            ("textposition", "top center"), ("cliponaxis", false),
+            ("marker", Plot.Of(("color", Palette.Blue), ("size", 9), ("symbol", along.Select(c => c.Standing is "more" or "fewer" ? "diamond" : "circle").ToArray()))));
+        var chart = Plot.Chart([Limit(c => c.FunnelLow), Limit(c => c.FunnelHigh), points],
+            ("xaxis", Plot.Of(("title", Plot.Title(texts.Say("funnel.x"))), ("showgrid", false), ("rangemode", "tozero"), ("zeroline", false))),
+            ("yaxis", Plot.Of(("title", Plot.Title(texts.Say("funnel.y"))), ("range", new[] { 0, Rounded(most) }), ("zeroline", true))),
+            ("shapes", new[] { Plot.Of(("type", "line"), ("xref", "paper"), ("x0", 0), ("x1", 1), ("y0", 1), ("y1", 1), ("line", Plot.Of(("color", Palette.Green), ("width", 1)))) }));
+        return new(id, alt, caption, 320, chart, Plot.Of(("layout.font.size", 12)), Plot.Of(("data.2.marker.color", Palette.SkyBlue)), numbers);
+    }
+
+    /// <summary>The quarters of one crew: share seen, what its work lets expect, and the limits around that.</summary>
+    public Figure Quarters(string id, string alt, string caption, IReadOnlyList<CrewQuarterRow> quarters, Html numbers)
+    {
+        var names = quarters.Select(q => Plot.Label(q.Quarter)).ToArray();
+        Plotly.NET.Trace Line(Func<CrewQuarterRow, double> value, string color, string dash) => Plot.Trace("scatter",
+            ("mode", "lines"), ("x", names), ("y", quarters.Select(q => Percent(value(q))).ToArray()), ("line", Plot.Of(("color", color), ("width", 1.5), ("dash", dash), ("shape", "hvh"))));
+        var seen = Plot.Trace("scatter",
+            ("mode", "markers+text"), ("x", names), ("y", quarters.Select(q => Percent(q.Seen.Rate)).ToArray()), ("text", quarters.Select(q => Plot.Label(texts.Say("cell", q.Seen.Count, q.Seen.Of))).ToArray()),
+            ("textposition", "top center"), ("cliponaxis", false), ("marker", Plot.Of(("color", Palette.Blue), ("size", 8))));
+        var chart = Plot.Chart([Line(q => q.Low, Palette.SkyBlue, "dot"), Line(q => q.High, Palette.SkyBlue, "dot"), Line(q => q.Expected, Palette.Green, "solid"), seen],
+            ("xaxis", Plot.Of(("title", Plot.Title(texts.Say("quarters.x"))), ("showgrid", false), ("type", "category"))),
+            ("yaxis", Plot.Of(("range", new[] { 0, 112 }), ("ticksuffix", " %"), ("zeroline", true), ("title", Plot.Title(texts.Say("quarters.y"))))));
+        return new(id, alt, caption, 280, chart, Plot.Of(("layout.font.size", 11)), Plot.Of(("data.3.marker.color", Palette.SkyBlue)), numbers);
+    }
+
+    private static double Rounded(double value) => Math.Round(value, 3);
+
     private string Interval(Share share) => share.Of == 0 ? texts.Say("none") : texts.Say("interval", texts.Number(100 * share.Low), texts.Number(100 * share.High));
 
     private static double Percent(double share) => Math.Round(100 * share, 2);

@@ -5,7 +5,7 @@ using Revisit.Report.Figures;
 namespace Revisit.Report.Pages;
 
 /// <summary>The owner's monthly page: one paragraph, then what it rests on.</summary>
-internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, WorklistFacts worklist)
+internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, CrewFacts crews, WorklistFacts worklist)
 {
     private readonly FigureSet figures = new(texts);
 
@@ -21,12 +21,12 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
             Causes(drawn),
             Sizes(drawn),
             Corrections(drawn),
-            Crews(),
+            Crews(drawn),
             WorklistPart(),
             Assumptions(),
         ]);
-        string[] scripts = drawn.Count == 0 ? [] : [Resources.PlotlyScript(), Resources.Get("figures.js")];
-        return shell.Page(PageShell.Owner, texts.Say("owner.title", texts.Month(facts.Month.First)), content, scripts);
+        var title = texts.Say("owner.title", texts.Month(facts.Month.First));
+        return drawn.Count == 0 ? shell.Page(PageShell.Owner, title, content) : shell.Figures(PageShell.Owner, title, content);
     }
 
     private Html Heading(string key) => Html.Of($"<h2>{texts.Say(key)}</h2>\n");
@@ -160,24 +160,16 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
         return Html.Join([head, Draw(drawn, figure), facts.Changes.Count == 0 ? Html.None : Unfold("outcomes.pairs", pairs), kinds]);
     }
 
-    private Html Crews()
+    private Html Crews(List<Figure> drawn)
     {
-        var enough = facts.Crews.Where(c => c.Judged >= OwnerFacts.CrewMinimum).ToList();
-        var few = facts.Crews.Count - enough.Count;
-        var head = Heading("crews.title");
-        var left = few > 0 ? Paragraph(texts.Say("crews.few", few, OwnerFacts.CrewMinimum)) : Html.None;
-        if (enough.Count == 0) return Html.Join([head, Paragraph(texts.Say("crews.empty", OwnerFacts.CrewMinimum)), left]);
+        var rows = crews.Compared("airflow");
         return Html.Join(
         [
-            head,
-            Paragraph(texts.Say("crews.raw")),
-            Table.Of(
-                [texts.Say("col.crew"), texts.Say("col.sound"), texts.Say("col.corrected"), texts.Say("col.follow_ups"), texts.Say("col.judged"), texts.Say("col.share"), texts.Say("col.interval")],
-                enough.Select(c => new[]
-                {
-                    c.Crew, texts.Number(c.Corrected.Of - c.Corrected.Count), texts.Number(c.Corrected.Count), texts.Number(c.Corrected.Of), texts.Number(c.Judged), texts.Percent(c.Corrected.Rate), texts.Interval(c.Corrected),
-                }), 1),
-            left,
+            Heading("crews.title"),
+            rows.Count == 0
+                ? Paragraph(texts.Say("crews.empty", OwnerFacts.CrewMinimum))
+                : Html.Join([Paragraph(texts.Say("crews.owner")), Draw(drawn, CrewsPage.Funnel(texts, "airflow", rows))]),
+            Html.Of($"<p><a href=\"{PageShell.Crews}\">{texts.Say("crews.link")}</a></p>\n"),
         ]);
     }
 
