@@ -12,7 +12,7 @@ namespace Revisit.Ingest;
 internal static class InstallMerge
 {
     public const string Area = "landed_installs";
-    private const int GroupRows = 65_536, BlockBytes = 1 << 16;
+    private const int GroupRows = 65_536, BlockBytes = 1 << 16, CollectEvery = 3;
     private static readonly int From = ReadingRow.At(Tables.InstallColumns[0]), Width = Tables.InstallColumns.Count;
 
     /// <summary>Writes the summary of one month.</summary>
@@ -124,15 +124,21 @@ internal static class InstallMerge
             }
         }
 
-        while (next.TryPeek(out var summary, out var at))
+        for (var groups = 0; next.TryPeek(out var summary, out var at);)
         {
             if (ids.Count == 0 || ids[^1] != at.Id)
             {
                 if (ids.Count == GroupRows)
                 {
+                    if (++groups % CollectEvery == 0)
+                    {
+                        GC.Collect(); // as months do: what a group leaves behind is large and short-lived
+                    }
+
                     yield return installs.ToBatch(ids, texts.Texts);
                     ids.Clear();
                     installs.Clear();
+                    texts = new TextTable();
                 }
 
                 ids.Add(at.Id);

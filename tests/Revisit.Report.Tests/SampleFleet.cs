@@ -100,7 +100,15 @@ internal static class SampleFleet
             work[i]["rank"] = i + 1;
         }
 
+        string[] crews = ["North 1", "North 2", "North 3", "South 1", "South 2", "West 1", "West 2"];
         using var publication = Lake.At(folder).BeginPublication();
+        publication.Put(Tables.CrewRates, Fill.Table(Tables.CrewRates, [.. crews.SelectMany((c, i) => new[] { "airflow", "charge" }.Select((k, j) =>
+            CrewPagesTests.Standing("compared", c, k, 6 + i * 3 + j, 24 + 5 * i, 8 + 2 * i, i == 6 ? "more" : "as_expected")))]));
+        publication.Put(Tables.CrewMistakes, Fill.Table(Tables.CrewMistakes, [.. crews.Select((c, i) => CrewPagesTests.Standing("habit", c, "tap_high_on_small", 4 + 3 * i, 30, 7, i is 0 or > 4 ? "more" : "as_expected"))]));
+        publication.Put(Tables.CrewQuarters, Fill.Table(Tables.CrewQuarters, [.. crews.SelectMany(c => new[] { "2025-Q3", "2025-Q4", "2026-Q1" }.Select((q, i) => new Dictionary<string, object?>
+        {
+            ["crew_id"] = c, ["compared"] = "airflow", ["quarter"] = q, ["judged"] = 10 + i, ["observed"] = 3 + i, ["rate"] = (3.0 + i) / (10 + i), ["expected_rate"] = 0.35, ["limit_low"] = 0.0, ["limit_high"] = 0.8,
+        }))]));
         publication.Put(Tables.Installs, Fill.Table(Tables.Installs, install));
         publication.Put(Tables.FollowUps, Fill.Table(Tables.FollowUps, follow));
         publication.Put(Tables.Scores, Fill.Table(Tables.Scores, score));
