@@ -11,6 +11,7 @@ internal sealed class PageShell(Texts texts, ReportMonth month, string? note)
     public const string Worklist = "worklist.html";
     public const string Crews = "crews.html";
     public const string Records = "records.html";
+    public const string Method = "method.html";
 
     /// <summary>The plotting library, one file for the pages of a month.</summary>
     public const string Plotly = "plotly.js";
@@ -18,10 +19,13 @@ internal sealed class PageShell(Texts texts, ReportMonth month, string? note)
     /// <summary>What a page with figures has and no other.</summary>
     public const string PlotlyTag = $"<script src=\"{Plotly}\"></script>";
 
-    private static readonly (string File, string Key)[] Pages = [(Owner, "nav.owner"), (Worklist, "nav.worklist"), (Crews, "nav.crews"), (Records, "nav.records")];
+    private static readonly (string File, string Key)[] Pages = [(Owner, "nav.owner"), (Worklist, "nav.worklist"), (Crews, "nav.crews"), (Records, "nav.records"), (Method, "nav.method")];
 
     /// <summary>The page of one crew, by its place in the order of names from 0.</summary>
     public static string Crew(int place) => string.Create(CultureInfo.InvariantCulture, $"crew-{place + 1}.html");
+
+    /// <summary>The brief of the install of a rank on the worklist.</summary>
+    public static string Brief(int rank) => string.Create(CultureInfo.InvariantCulture, $"brief-{rank}.html");
 
     /// <summary>A page with figures.</summary>
     public string Figures(string file, string title, Html content) => Page(file, title, content, true, [Resources.Get("figures.js")]);

@@ -4,11 +4,11 @@ using Revisit.Storage;
 
 namespace Revisit.Report;
 
-/// <summary>Writes the pages of a month: the owner's page, the worklist, the crews and a sheet for each, and the quality of the records.</summary>
+/// <summary>Writes the pages of a month: the owner's page, the worklist with a brief for each install, the crews and a sheet for each, the quality of the records, and how everything is counted.</summary>
 public static class ReportStage
 {
     /// <summary>
-    /// Writes <paramref name="outFolder"/>/<paramref name="month"/>/index.html, worklist.html, crews.html, crew-1.html and so on, and records.html.
+    /// Writes <paramref name="outFolder"/>/<paramref name="month"/>/index.html, worklist.html, crews.html, crew-1.html and so on, brief-1.html and so on, records.html and method.html.
     /// Pages with figures load plotly.js, which lies beside them, and nothing else. The same lake gives the same bytes.
     /// </summary>
     /// <param name="session">The lake as it is published.</param>
@@ -32,8 +32,10 @@ public static class ReportStage
             (PageShell.Worklist, new WorklistPage(texts, shell, span, worklist).Write()),
             (PageShell.Crews, new CrewsPage(texts, shell, span, crews).Write()),
             (PageShell.Records, new RecordsPage(texts, shell, span, RecordFacts.Read(session, span)).Write()),
+            (PageShell.Method, new MethodPage(texts, shell, ModelCardFacts.Read(session)).Write()),
         };
         pages.AddRange(crews.Crews.Select((c, i) => (PageShell.Crew(i), new CrewPage(texts, shell, PageShell.Crew(i), c).Write())));
+        pages.AddRange(BriefFacts.Read(session).Select((b, i) => (PageShell.Brief(b.Rank), new BriefPage(texts, shell, worklist.Rows, i, b).Write())));
         if (pages.Any(p => p.Content.Contains(PageShell.PlotlyTag, StringComparison.Ordinal)))
         {
             pages.Add((PageShell.Plotly, Resources.PlotlyScript()));

@@ -11,15 +11,17 @@ namespace Revisit.Storage;
 public sealed class LakeSession : IDisposable
 {
     private readonly DuckDBConnection connection;
+    private readonly string folder;
 
     internal LakeSession(string folder, Catalog catalog)
     {
+        this.folder = folder;
         Catalog = catalog;
         connection = new DuckDBConnection("DataSource=:memory:");
         connection.Open();
         try
         {
-            Prepare(folder, catalog);
+            Prepare(catalog);
         }
         catch
         {
@@ -28,7 +30,7 @@ public sealed class LakeSession : IDisposable
         }
     }
 
-    private void Prepare(string folder, Catalog catalog)
+    private void Prepare(Catalog catalog)
     {
         Execute($"SET allowed_directories = [{Literal(folder)}]; SET enable_external_access = false; SET TimeZone = 'UTC';");
         foreach (var table in catalog.Entries.Where(e => e.File.EndsWith(".parquet", StringComparison.Ordinal)).GroupBy(e => e.Table))
@@ -48,6 +50,9 @@ public sealed class LakeSession : IDisposable
 
     /// <summary>The catalog this session reads.</summary>
     public Catalog Catalog { get; }
+
+    /// <summary>The content of an entry that is not a table.</summary>
+    public byte[] Bytes(CatalogEntry entry) => File.ReadAllBytes(Path.Combine(folder, entry.File));
 
     /// <summary>The SQL type of a kind of column.</summary>
     public static string SqlType(ColumnKind kind) => kind switch

@@ -260,7 +260,7 @@ public sealed class ReportStageTests : IDisposable
             Assert.Throws<UserError>(() => Pages());
         }
 
-        Assert.Equal(["crews.html", "index.html", "records.html", "worklist.html"], Directory.GetFiles(Path.Combine(Out, "2026-03")).Select(Path.GetFileName).Order(StringComparer.Ordinal));
+        Assert.Equal(["crews.html", "index.html", "method.html", "records.html", "worklist.html"], Directory.GetFiles(Path.Combine(Out, "2026-03")).Select(Path.GetFileName).Order(StringComparer.Ordinal));
     }
 
     private void Adopt(string table, string select)

@@ -117,6 +117,20 @@ internal sealed class FigureSet(Texts texts)
         return new(id, alt, caption, 280, chart, Plot.Of(("layout.font.size", 11)), Plot.Of(("data.3.marker.color", Palette.SkyBlue)), numbers);
     }
 
+    /// <summary>Differences from what is expected, in °F, with twice their standard uncertainty.</summary>
+    public Figure Differences(string id, string alt, string caption, IReadOnlyList<(string Name, double Value, double Spread)> rows, Html numbers)
+    {
+        var reach = Math.Max(5, 1.15 * rows.Max(r => Math.Abs(r.Value) + r.Spread));
+        var trace = Plot.Trace("scatter",
+            ("mode", "markers"), ("x", rows.Select(r => Rounded(r.Value)).Reverse().ToArray()), ("y", rows.Select(r => Plot.Label(r.Name)).Reverse().ToArray()), ("marker", Plot.Of(("color", Palette.Blue), ("size", 10))),
+            ("error_x", Plot.Of(("type", "data"), ("array", rows.Select(r => Rounded(r.Spread)).Reverse().ToArray()), ("color", Palette.SkyBlue), ("thickness", 3), ("width", 6))));
+        var chart = Plot.Chart([trace],
+            ("xaxis", Plot.Of(("range", new[] { Rounded(-reach), Rounded(reach) }), ("title", Plot.Title(texts.Say("differences.x"))), ("zeroline", true), ("zerolinewidth", 2))),
+            ("yaxis", Plot.Of(("automargin", true), ("showgrid", false), ("ticksuffix", "  "))),
+            ("margin", Plot.Of(("l", 16), ("r", 16), ("t", 8), ("b", 48))));
+        return new(id, alt, caption, 90 + 40 * rows.Count, chart, Plot.Of(("layout.font.size", 12)), Plot.Of(("data.0.marker.color", Palette.SkyBlue)), numbers);
+    }
+
     private static double Rounded(double value) => Math.Round(value, 3);
 
     private string Interval(Share share) => share.Of == 0 ? texts.Say("none") : texts.Say("interval", texts.Number(100 * share.Low), texts.Number(100 * share.High));

@@ -20,10 +20,14 @@ internal sealed class CrewPage(Texts texts, PageShell shell, string file, CrewSh
         [
             Html.Of($"<p class=\"lead\">{texts.Say("crew.lead", texts.Number(crew.Judged))}</p>\n"),
             GoesWell(),
+            Counted.Link(texts, "crews"),
             ToChange(),
+            Counted.Link(texts, "habits"),
             Changes(),
+            Counted.Link(texts, "changes"),
             Html.Of($"<h2>{texts.Say("crew.quarters")}</h2>\n"),
             .. Followed.Select(Quarters),
+            Counted.Link(texts, "quarters"),
             Table.Folded(texts.Say("crew.all"), Html.Join([Standings(crew.Rates), Standings(crew.Habits)])),
             Html.Of($"<p class=\"small\">{texts.Say("crews.adjusted")} {texts.Say("crew.as_known")}</p>\n"),
         ]));

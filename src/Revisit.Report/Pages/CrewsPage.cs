@@ -23,6 +23,7 @@ internal sealed class CrewsPage(Texts texts, PageShell shell, ReportMonth month,
             Html.Of($"<p class=\"lead\">{texts.Say("crews.lead", enough.Count)} {Outside(enough)}</p>\n<p>{texts.Say("crews.adjusted")}</p>\n"),
             .. Shown.Select(Compared),
             Sheets(),
+            Counted.Link(texts, "habits"),
         ]));
     }
 
@@ -39,6 +40,7 @@ internal sealed class CrewsPage(Texts texts, PageShell shell, ReportMonth month,
         [
             Html.Of($"<h2>{texts.Say("crews.compared", texts.Say("compared." + compared))}</h2>\n"),
             Funnel(texts, compared, rows).ToHtml(texts.Say("numbers")),
+            Counted.Link(texts, "crews"),
         ]);
     }
 

@@ -17,12 +17,19 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
             Html.Of($"<p class=\"lead\">{string.Join(' ', new OwnerSummary(texts, facts, worklist).Sentences())}</p>\n"),
             Decide(),
             Counts(),
+            From("counts"),
             Trend(drawn),
+            From("trend"),
             Causes(drawn),
+            From("causes"),
             Sizes(drawn),
+            From("sizes"),
             Corrections(drawn),
+            From("outcomes"),
             Crews(drawn),
+            From("crews"),
             WorklistPart(),
+            From("worklist"),
             Assumptions(),
         ]);
         var title = texts.Say("owner.title", texts.Month(facts.Month.First));
@@ -30,6 +37,8 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
     }
 
     private Html Heading(string key) => Html.Of($"<h2>{texts.Say(key)}</h2>\n");
+
+    private Html From(string key) => Counted.Link(texts, key);
 
     private static Html Paragraph(string text) => Html.Of($"<p>{text}</p>\n");
 

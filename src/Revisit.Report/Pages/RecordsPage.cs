@@ -14,14 +14,17 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
     public string Write() => shell.Page(PageShell.Records, texts.Say("records.title", texts.Month(month.First)), Html.Join(
     [
         Html.Of($"<p class=\"lead\">{Lead()}</p>\n"),
-        Sources(),
-        SetAside(),
-        Rejected(),
-        Judged(),
-        Missing(),
-        Crews(),
-        new CopyPart(texts, month, facts.Copies).Write(),
+        Part("sources", Sources()),
+        Part("aside", SetAside()),
+        Part("rejected", Rejected()),
+        Part("judged", Judged()),
+        Part("missing", Missing()),
+        Part("crew_records", Crews()),
+        Part("copies", new CopyPart(texts, month, facts.Copies).Write()),
     ]));
+
+    /// <summary>A part that has anything to say, and where its counting is told.</summary>
+    private Html Part(string key, Html part) => part == Html.None ? part : Html.Join([part, Counted.Link(texts, key)]);
 
     private string Lead()
     {

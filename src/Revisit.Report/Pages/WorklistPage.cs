@@ -22,8 +22,8 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         [
             Intro(),
             any ? Cautions() : Html.None,
-            any ? List() : Html.None,
-            Abstained(),
+            any ? Html.Join([List(), Counted.Link(texts, "worklist")]) : Html.None,
+            facts.Abstained.Count == 0 ? Html.None : Html.Join([Abstained(), Counted.Link(texts, "worklist")]),
             Html.Of($"<h2>{texts.Say("assumptions.title")}</h2>\n<ul>\n{texts.List("work.assumptions").Select(a => Html.Of($"<li>{a}</li>\n"))}</ul>\n"),
             facts.ModelVersions.Count == 0 ? Html.None : Html.Of($"<p class=\"small\">{texts.Say("work.model", string.Join("; ", facts.ModelVersions))}</p>\n"),
         ]);
@@ -79,16 +79,21 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
             """);
         return Html.Of(
             $"""
-            <tr>{Number("rank", r.Whole("rank")[i] ?? double.NaN, 0)}{Text("install", r.Text("install_id")[i], "th")}{Text("crew", r.Text("crew_id")[i])}{Number("size_tons", r.Number("nominal_tons")[i], 1)}{Text("refrigerant", refrigerant + flammable)}{Text("metering", texts.Code("metering", r.Text("metering")[i]))}{Text("correction", texts.Code("correction", r.Text("likely_correction")[i]))}{Chance("p_airflow", r.Number("p_airflow_correction")[i])}{Chance("p_charge", r.Number("p_charge_correction")[i])}{Number("benefit", r.Number("benefit_usd")[i], 0)}<td class="why" data-label="{texts.Say("col.why")}">{details}</td></tr>
+            <tr>{Number("rank", r.Whole("rank")[i] ?? double.NaN, 0)}{Install(r.Text("install_id")[i], r.Whole("rank")[i])}{Text("crew", r.Text("crew_id")[i])}{Number("size_tons", r.Number("nominal_tons")[i], 1)}{Text("refrigerant", refrigerant + flammable)}{Text("metering", texts.Code("metering", r.Text("metering")[i]))}{Text("correction", texts.Code("correction", r.Text("likely_correction")[i]))}{Chance("p_airflow", r.Number("p_airflow_correction")[i])}{Chance("p_charge", r.Number("p_charge_correction")[i])}{Number("benefit", r.Number("benefit_usd")[i], 0)}<td class="why" data-label="{texts.Say("col.why")}">{details}</td></tr>
 
             """);
     }
 
     private Html Finding(string? finding) => string.IsNullOrEmpty(finding) ? Html.None : Html.Of($"<div>{texts.Say("work.finding", texts.Code("finding", finding))}</div>");
 
-    private Html Text(string key, string? value, string tag = "td") => tag == "th"
-        ? Html.Of($"<th scope=\"row\"{new Html(value?.Length <= 20 ? " class=\"k\"" : "")} data-label=\"{texts.Say("col." + key)}\">{value}</th>")
-        : Html.Of($"<td data-label=\"{texts.Say("col." + key)}\">{value}</td>");
+    private Html Text(string key, string? value) => Html.Of($"<td data-label=\"{texts.Say("col." + key)}\">{value}</td>");
+
+    /// <summary>The install, with a link to its brief where it has one.</summary>
+    private Html Install(string? id, int? rank)
+    {
+        var name = rank is <= BriefFacts.Most ? Html.Of($"<a href=\"{PageShell.Brief(rank.Value)}\">{id}</a>") : Html.Of($"{id}");
+        return Html.Of($"<th scope=\"row\"{new Html(id?.Length <= 20 ? " class=\"k\"" : "")} data-label=\"{texts.Say("col.install")}\">{name}</th>");
+    }
 
     private Html Number(string key, double value, int decimals) => Sortable(key, value, texts.Number(value, decimals));
 
@@ -102,14 +107,12 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         : Html.Of($"<p>{texts.Say(key)}</p><ul>{items.Select(t => Html.Of($"<li>{t}</li>"))}</ul>\n");
 
     /// <summary>The items of a text, which stand apart by "; " or a new line.</summary>
-    private static IReadOnlyList<string> Lines(string? text) =>
+    public static IReadOnlyList<string> Lines(string? text) =>
         (text ?? "").Split(['\n', ';'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
 
-    private Html Abstained() => facts.Abstained.Count == 0
-        ? Html.None
-        : Html.Join(
-        [
-            Html.Of($"<h2>{texts.Say("abstained.title")}</h2>\n<p>{texts.Say("abstained.intro", facts.Abstained.Sum(a => a.Count))}</p>\n"),
-            Table.Of([texts.Say("col.reason"), texts.Say("col.installs")], facts.Abstained.Select(a => new[] { a.Reason, texts.Number(a.Count) }), 1),
-        ]);
+    private Html Abstained() => Html.Join(
+    [
+        Html.Of($"<h2>{texts.Say("abstained.title")}</h2>\n<p>{texts.Say("abstained.intro", facts.Abstained.Sum(a => a.Count))}</p>\n"),
+        Table.Of([texts.Say("col.reason"), texts.Say("col.installs")], facts.Abstained.Select(a => new[] { a.Reason, texts.Number(a.Count) }), 1),
+    ]);
 }
