@@ -14,13 +14,13 @@ internal static class SampleFleet
     {
         var random = new Pcg(7);
         List<Dictionary<string, object?>> install = [], visit = [], follow = [], finding = [], outcome = [], score = [], work = [];
-        var start = new DateOnly(2025, 2, 1);
+        var opening = new DateOnly(2025, 2, 1);
         var end = new DateOnly(2026, 3, 31);
         for (var i = 0; i < installs; i++)
         {
             var id = string.Create(CultureInfo.InvariantCulture, $"I-{1000 + i}");
             var crew = random.Of("North 1", "North 2", "North 3", "South 1", "South 2", "West 1", "West 2");
-            var on = start.AddDays(random.Below(end.DayNumber - start.DayNumber + 1));
+            var on = opening.AddDays(random.Below(end.DayNumber - opening.DayNumber + 1));
             var tons = random.Of(1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0);
             var refrigerant = random.Of("R-410A", "R-454B", "R-32");
             var metering = random.Of("txv", "txv", "eev", "fixed_orifice");
@@ -100,6 +100,22 @@ internal static class SampleFleet
             work[i]["rank"] = i + 1;
         }
 
+        // The start-up reading of the first install of the worklist.
+        Dictionary<string, object?> start = new()
+        {
+            ["visit_id"] = "V-start",
+            ["reading_no"] = 1,
+            ["install_id"] = work[0]["install_id"],
+            ["crew_id"] = work[0]["crew_id"],
+            ["visited_on"] = work[0]["installed_on"],
+        };
+        Dictionary<string, object?> read = new(start) { ["visit_kind"] = "commissioning", ["phase"] = "as_left", ["minutes_running"] = 20.0, ["outdoor_db_f"] = 88.0, ["blower_tap"] = "high", ["filter_state"] = "clean" };
+        Dictionary<string, object?> metric = new(start)
+        {
+            ["temperature_split_f"] = 15.1, ["temperature_split_f_sd"] = 0.8, ["expected_split_f"] = 20.4, ["split_error_f"] = -5.3, ["split_error_f_sd"] = 1.1,
+            ["subcooling_f"] = 10.5, ["subcooling_f_sd"] = 0.7, ["subcooling_error_f"] = 0.5, ["subcooling_error_f_sd"] = 0.7,
+        };
+        finding.Add(new(start) { ["finding"] = "airflow_high", ["probability"] = 0.93, ["reasons"] = "For too much air: split 5.3 °F under expected (±1.1)." });
         string[] crews = ["North 1", "North 2", "North 3", "South 1", "South 2", "West 1", "West 2"];
         using var publication = Lake.At(folder).BeginPublication();
         publication.Put(Tables.CrewRates, Fill.Table(Tables.CrewRates, [.. crews.SelectMany((c, i) => new[] { "airflow", "charge" }.Select((k, j) =>
@@ -113,7 +129,7 @@ internal static class SampleFleet
         publication.Put(Tables.FollowUps, Fill.Table(Tables.FollowUps, follow));
         publication.Put(Tables.Scores, Fill.Table(Tables.Scores, score));
         publication.Put(Tables.Worklist, Fill.Table(Tables.Worklist, work));
-        foreach (var (table, rows) in new[] { (Tables.Visits, visit), (Tables.Findings, finding), (Tables.VisitOutcomes, outcome) })
+        foreach (var (table, rows) in new (TableContract, List<Dictionary<string, object?>>)[] { (Tables.Visits, visit), (Tables.Findings, finding), (Tables.VisitOutcomes, outcome), (Tables.Readings, [read]), (Tables.Metrics, [metric]) })
         {
             foreach (var month in rows.GroupBy(r => ReportMonth.Label((DateOnly)r["visited_on"]!)).OrderBy(g => g.Key, StringComparer.Ordinal))
             {

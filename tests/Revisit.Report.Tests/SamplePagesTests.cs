@@ -66,6 +66,17 @@ public sealed class SamplePagesTests(SamplePages sample) : IClassFixture<SampleP
     }
 
     [Fact]
+    public void A_brief_sets_the_readings_against_what_is_expected_after_cautions_and_checks()
+    {
+        var words = PageText.Words(sample.Pages["brief-1.html"]);
+        Assert.True(words.IndexOf("proved dead", StringComparison.Ordinal) is > 0 and var caution && caution < words.IndexOf("First checks, in order", StringComparison.Ordinal));
+        Assert.Contains("Finding: too much air, 93 % sure. For too much air: split 5.3 °F under expected (±1.1).", words, StringComparison.Ordinal);
+        Assert.Contains("Ran 20 min, outdoors 88.0 °F, static — in. w.c., tap high, filter clean.", words, StringComparison.Ordinal);
+        Assert.Contains("Temperature split, °F 15.1 ± 1.6 20.4 -5.3 ± 2.2 Subcooling, °F 10.5 ± 1.4 10.0 0.5 ± 1.4 ", words, StringComparison.Ordinal);
+        Assert.Contains("No reading of this install is on record.", PageText.Words(sample.Pages["brief-2.html"]), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_page_loads_nothing_and_runs_only_its_own_scripts()
     {
         string[] own = [.. sample.Pages.Keys, "plotly.js"];

@@ -33,7 +33,7 @@ public sealed class TraceTests(SamplePages sample) : IClassFixture<SamplePages>
             }
         }
 
-        Assert.True(parts > 30, $"{parts} parts are too few to prove anything");
+        Assert.True(parts > 25, $"{parts} parts are too few to prove anything");
         Assert.True(faults.Count == 0, string.Join('\n', faults));
     }
 
