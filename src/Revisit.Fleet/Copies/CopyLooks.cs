@@ -13,26 +13,19 @@ public static class CopyLooks
     /// <summary>Looks at all readings of a fleet.</summary>
     public static (IReadOnlyList<CopyQuestion> Questions, IReadOnlyList<RepeatedVisit> Repeated) Look(IEnumerable<CopyReading> readings)
     {
-        var all = readings.OrderBy(r => r.CrewId, StringComparer.Ordinal).ThenBy(r => r.VisitedAt).ThenBy(r => r.VisitId, StringComparer.Ordinal).ThenBy(r => r.ReadingNo).ToList();
-        var within = Repeats.WithinVisits(all);
-        var crews = all.GroupBy(r => r.CrewId).Select(g => g.ToList()).ToList();
-        var repeated = crews.AsParallel().AsOrdered().SelectMany(c => Repeats.Find(c, within)).ToList();
-        var named = repeated.Select(r => r.Visit.VisitId).ToHashSet(StringComparer.Ordinal);
-
-        // One reading a visit: readings of a visit are alike. Repeated visits are asked about already and would only repeat digits.
-        var quarters = crews.Select(c => (Steps: LastDigits.StepsOf(LastOf(c)), Quarters: LastOf(c).GroupBy(r => r.Quarter).Select(g => g.ToList()).ToList())).ToList();
-        static List<CopyReading> LastOf(List<CopyReading> crew) => [.. crew.GroupBy(r => r.VisitId).Select(v => v.Last())];
-        List<CopyReading> Unnamed(List<CopyReading> quarter) => [.. quarter.Where(r => !named.Contains(r.VisitId))];
-        var spread = new Spread(quarters.SelectMany(q => q.Quarters).Select(Unnamed));
+        var crews = readings.GroupBy(r => r.CrewId).OrderBy(g => g.Key, StringComparer.Ordinal).AsParallel().AsOrdered().Select(InOrder).ToList();
+        var within = Repeats.WithinVisits(crews.Select(c => c.Visits));
+        var looked = crews.AsParallel().AsOrdered().Select(c => Look(c.Readings, c.Visits, within)).ToList();
+        var quarters = looked.SelectMany(c => c.Quarters).ToList();
+        var spread = new Spread(quarters.Select(q => q.Spread));
 
         List<CopyQuestion> questions = [];
-        foreach (var (steps, quarter) in quarters.SelectMany(c => c.Quarters.Select(q => (c.Steps, q))))
+        foreach (var (quarter, named, digits, groups) in quarters)
         {
-            var rest = Unnamed(quarter);
-            var question = new CopyQuestion(quarter[0].CrewId, quarter[0].Quarter) { Visits = quarter.Count, RepeatedVisits = quarter.Count - rest.Count };
+            var question = new CopyQuestion(quarter[0].CrewId, quarter[0].Quarter) { Visits = quarter.Count, RepeatedVisits = named };
             question.RepeatChance = Tails.BinomialAtLeast(question.RepeatedVisits, question.Visits, Repeats.Named);
-            (question.Digits, question.DigitChiSquare, question.DigitChance) = LastDigits.Test(rest, steps);
-            (question.SpreadColumn, question.SpreadRatio, question.SpreadChance) = spread.Test(rest);
+            (question.Digits, question.DigitChiSquare, question.DigitChance) = digits;
+            (question.SpreadColumn, question.SpreadRatio, question.SpreadChance) = spread.Test(groups);
             question.Chance = Math.Min(1, CopyLimits.Looks * new[] { question.RepeatChance, question.DigitChance, question.SpreadChance }.Where(p => !double.IsNaN(p)).Min());
             questions.Add(question);
         }
@@ -43,7 +36,33 @@ public static class CopyLooks
             questions[i].AdjustedChance = adjusted[i];
         }
 
-        return (questions, repeated);
+        return (questions, [.. looked.SelectMany(c => c.Repeated)]);
+    }
+
+    /// <summary>A crew's readings in order of time, and by visit.</summary>
+    private static (List<CopyReading> Readings, List<List<CopyReading>> Visits) InOrder(IEnumerable<CopyReading> crew)
+    {
+        List<CopyReading> readings = [.. crew.OrderBy(r => r.VisitedAt).ThenBy(r => r.VisitId, StringComparer.Ordinal).ThenBy(r => r.ReadingNo)];
+        return (readings, [.. readings.GroupBy(r => r.VisitId).Select(v => v.ToList())]);
+    }
+
+    /// <summary>What can be seen in a crew's own readings: the visits that repeat an earlier one, and by quarter the visits, those named, the test of digits and what spread is told from.</summary>
+    private static (List<RepeatedVisit> Repeated, List<(List<CopyReading> Visits, int Named, (int, double, double) Digits, SpreadGroups Spread)> Quarters) Look(
+        List<CopyReading> crew, List<List<CopyReading>> readings, double[] within)
+    {
+        // One reading a visit: readings of a visit are alike. Repeated visits are asked about already and would only repeat digits.
+        var visits = readings.Select(v => v[^1]).ToList();
+        var repeated = Repeats.Find(crew, visits, within).ToList();
+        var named = repeated.Select(r => r.Visit.VisitId).ToHashSet(StringComparer.Ordinal);
+        var steps = LastDigits.StepsOf(visits);
+        return (repeated,
+        [
+            .. visits.GroupBy(r => r.Quarter).Select(g => g.ToList()).Select(quarter =>
+            {
+                var rest = quarter.Where(r => !named.Contains(r.VisitId)).ToList();
+                return (quarter, quarter.Count - rest.Count, LastDigits.Test(rest, steps), SpreadGroups.Of(rest));
+            }),
+        ]);
     }
 
     /// <summary>

@@ -35,12 +35,19 @@ internal static class CopyTables
                 {string.Join(", ", CopyReading.Columns.Select(c => "r." + c))}
             from readings r left join installs i using (install_id)
             """);
-        var readings = new List<CopyReading>();
+        var (readings, few) = (new List<CopyReading>(), new Dictionary<string, string>(StringComparer.Ordinal));
+        string Few(string text) => few.TryGetValue(text, out var kept) ? kept : few[text] = text;
         while (reader.Read())
         {
+            var values = new double[CopyReading.Columns.Count];
+            for (var c = 0; c < values.Length; c++)
+            {
+                values[c] = NumberOf(reader, 9 + c);
+            }
+
             readings.Add(new(
-                reader.GetString(0), reader.GetString(1), reader.GetInt32(2), reader.GetString(3), reader.GetDateTime(4), reader.GetFieldValue<DateOnly>(5),
-                NumberOf(reader, 6), reader.IsDBNull(7) ? "" : reader.GetString(7), !reader.IsDBNull(8), [.. CopyReading.Columns.Select((_, c) => NumberOf(reader, 9 + c))]));
+                Few(reader.GetString(0)), reader.GetString(1), reader.GetInt32(2), reader.GetString(3), reader.GetDateTime(4), reader.GetFieldValue<DateOnly>(5),
+                NumberOf(reader, 6), reader.IsDBNull(7) ? "" : Few(reader.GetString(7)), !reader.IsDBNull(8), values));
         }
 
         return readings;

@@ -19,34 +19,56 @@ internal static class Repeats
     private const double Likeness = 2, PressureTolerance = 0.02, Tolerance = 0.002;
 
     private static readonly double LogOfTwo = Math.Log(2);
+
+    /// <summary>A pair above this is not named, however few the pairs of its visit.</summary>
+    private static readonly double MostLog = Math.Log(Named) + 1e-9;
     private static readonly double[] Same = [.. CopyReading.Columns.Select(c => c.EndsWith("_psig", StringComparison.Ordinal) ? PressureTolerance : Tolerance)];
 
     /// <summary>Tie rates of consecutive readings of one visit with nothing corrected between them.</summary>
-    public static double[] WithinVisits(IEnumerable<CopyReading> readings)
+    /// <param name="crews">Visits by crew, each with its readings.</param>
+    public static double[] WithinVisits(IEnumerable<List<List<CopyReading>>> crews)
     {
         var (ties, pairs) = (new int[Same.Length], new int[Same.Length]);
-        foreach (var visit in readings.GroupBy(r => r.VisitId))
+        foreach (var (t, n) in crews.AsParallel().Select(WithinVisits))
         {
-            foreach (var (a, b) in visit.OrderBy(r => r.ReadingNo).Zip(visit.OrderBy(r => r.ReadingNo).Skip(1)).Where(p => !p.Second.Corrected))
+            for (var c = 0; c < Same.Length; c++)
             {
-                for (var c = 0; c < Same.Length; c++)
-                {
-                    if (!double.IsNaN(a.Values[c] - b.Values[c]))
-                    {
-                        pairs[c]++;
-                        ties[c] += Math.Abs(a.Values[c] - b.Values[c]) <= Same[c] ? 1 : 0;
-                    }
-                }
+                ties[c] += t[c];
+                pairs[c] += n[c];
             }
         }
 
         return [.. ties.Zip(pairs, (t, n) => (t + 1.0) / (n + 1))];
     }
 
-    /// <summary>Visits of one crew that repeat an earlier one; readings in order of time.</summary>
-    public static IEnumerable<RepeatedVisit> Find(IReadOnlyList<CopyReading> crew, double[] within)
+    private static (int[] Ties, int[] Pairs) WithinVisits(List<List<CopyReading>> visits)
     {
-        var (other, own) = (Logs(BetweenVisits(crew)), Logs(within));
+        var (ties, pairs) = (new int[Same.Length], new int[Same.Length]);
+        foreach (var readings in visits.Where(v => v.Count > 1))
+        {
+            List<CopyReading> visit = [.. readings.OrderBy(r => r.ReadingNo)];
+            for (var k = 1; k < visit.Count; k++)
+            {
+                for (var c = 0; !visit[k].Corrected && c < Same.Length; c++)
+                {
+                    var apart = Math.Abs(visit[k].Values[c] - visit[k - 1].Values[c]);
+                    pairs[c] += double.IsNaN(apart) ? 0 : 1;
+                    ties[c] += apart <= Same[c] ? 1 : 0;
+                }
+            }
+        }
+
+        return (ties, pairs);
+    }
+
+    /// <summary>Visits of one crew that repeat an earlier one.</summary>
+    /// <param name="crew">Readings in order of time.</param>
+    /// <param name="visits">The last reading of each visit.</param>
+    /// <param name="within">Tie rates within visits.</param>
+    public static IEnumerable<RepeatedVisit> Find(IReadOnlyList<CopyReading> crew, IReadOnlyList<CopyReading> visits, double[] within)
+    {
+        var (other, own) = (Logs(BetweenVisits(visits)), Logs(within));
+        var (screen, alike, earlier) = (new RepeatScreen(crew, Same, other, MostLog), new List<int>(), EarlierOfSameInstall(crew));
         var at = 0;
         while (at < crew.Count)
         {
@@ -56,12 +78,19 @@ internal static class Repeats
                 next++;
             }
 
-            var (best, pairs) = (default((CopyReading? Visit, CopyReading? Earlier, int Compared, int Repeated, double Log)), 0);
+            var from = Math.Max(0, at - Window);
+            var best = (Visit: default(CopyReading?), Earlier: default(CopyReading?), Compared: 0, Repeated: 0, Log: MostLog);
             for (var i = at; i < next; i++)
             {
-                for (var j = Math.Max(0, at - Window); j < at; j++)
+                screen.Find(i, from, at, alike);
+                for (var j = earlier[i]; j >= from; j = earlier[j])
                 {
-                    pairs++;
+                    alike.Add(j);
+                }
+
+                alike.Sort();
+                foreach (var j in alike.Where(j => j < at))
+                {
                     var (compared, repeated, log) = Compare(crew[i], crew[j], crew[i].InstallId == crew[j].InstallId ? own : other);
                     if (log < best.Log)
                     {
@@ -70,13 +99,26 @@ internal static class Repeats
                 }
             }
 
-            if (best is { Visit: { } visit, Earlier: { } earlier } && pairs * Math.Exp(best.Log) is var chance && chance < Named)
+            if (best is { Visit: { } visit, Earlier: { } repeatedOne } && (next - at) * (at - from) * Math.Exp(best.Log) is var chance && chance < Named)
             {
-                yield return new(visit, earlier, best.Compared, best.Repeated, chance);
+                yield return new(visit, repeatedOne, best.Compared, best.Repeated, chance);
             }
 
             at = next;
         }
+    }
+
+    /// <summary>For each reading the one before it of the same install, −1 without one.</summary>
+    private static int[] EarlierOfSameInstall(IReadOnlyList<CopyReading> crew)
+    {
+        var (earlier, last) = (new int[crew.Count], new Dictionary<string, int>(StringComparer.Ordinal));
+        for (var i = 0; i < crew.Count; i++)
+        {
+            earlier[i] = last.TryGetValue(crew[i].InstallId, out var j) ? j : -1;
+            last[crew[i].InstallId] = i;
+        }
+
+        return earlier;
     }
 
     private static (int Compared, int Repeated, double Log) Compare(CopyReading a, CopyReading b, double[] logs)
@@ -104,11 +146,8 @@ internal static class Repeats
 
     private static double[] Logs(double[] chances) => [.. chances.Select(p => Math.Log(Math.Min(1, Likeness * p)))];
 
-    private static double[] BetweenVisits(IReadOnlyList<CopyReading> crew)
-    {
-        var last = crew.GroupBy(r => r.VisitId).Select(v => v.Last()).ToList();
-        return [.. Enumerable.Range(0, Same.Length).Select(c => TieRate([.. last.Select(r => r.Values[c]).Where(v => !double.IsNaN(v)).Order()], Same[c]))];
-    }
+    private static double[] BetweenVisits(IReadOnlyList<CopyReading> visits) =>
+        [.. Enumerable.Range(0, Same.Length).Select(c => TieRate([.. visits.Select(r => r.Values[c]).Where(v => !double.IsNaN(v)).Order()], Same[c]))];
 
     private static double TieRate(double[] ordered, double same)
     {
