@@ -26,11 +26,11 @@ public static class FleetStage
         ArgumentNullException.ThrowIfNull(publication);
         ArgumentNullException.ThrowIfNull(library);
         CopyTables.Put(publication, progress);
-        CrewTables.Put(publication, progress);
-        MakeMarts(publication, progress, library);
-
         using var session = publication.OpenSession();
-        library.DefineViews(session);
+        library.DefineViews(session, once: true);
+        progress?.Report("queries that several marts read: kept in memory");
+        CrewTables.Put(publication, session, progress);
+        MakeMarts(publication, session, progress, library);
         var problems = library.Of(SqlLayer.Marts).SelectMany(m => ContractProbe.Problems(session, LakeSession.Name(m.Name), m.Contract).Select(p => $"{m.Name}: {p}"))
             .Concat(library.Of(SqlLayer.Checks).Select(c => Offending(session, c)).OfType<string>())
             .ToList();
@@ -85,14 +85,16 @@ public static class FleetStage
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())));
     }
 
-    private static void MakeMarts(Publication publication, IProgress<string>? progress, SqlLibrary library)
+    /// <summary>Lets a session see a table that was put after it was opened.</summary>
+    internal static void Show(LakeSession session, Publication publication, CatalogEntry entry) =>
+        session.Execute($"CREATE OR REPLACE VIEW {LakeSession.Name(entry.Table)} AS SELECT * FROM read_parquet({LakeSession.Literal(publication.PathOf(entry))})");
+
+    private static void MakeMarts(Publication publication, LakeSession session, IProgress<string>? progress, SqlLibrary library)
     {
-        using var session = publication.OpenSession();
-        library.DefineViews(session);
         foreach (var mart in library.Of(SqlLayer.Marts))
         {
-            var fingerprint = Fingerprint(library, mart, session.Catalog);
-            if (session.Catalog.Find(mart.Name, "all") is { } kept && kept.MadeFrom == fingerprint)
+            var fingerprint = Fingerprint(library, mart, publication.Pending);
+            if (publication.Pending.Find(mart.Name, "all") is { } kept && kept.MadeFrom == fingerprint)
             {
                 progress?.Report($"{mart.Name}: unchanged");
                 continue;
@@ -100,6 +102,7 @@ public static class FleetStage
 
             var table = mart.Contract.Table(mart.Name);
             var entry = publication.Put(table, "all", [session.Read(table, mart.Sql)], fingerprint);
+            Show(session, publication, entry);
             progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{mart.Name}: {entry.Rows} rows"));
         }
     }

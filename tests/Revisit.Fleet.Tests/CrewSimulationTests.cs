@@ -192,7 +192,7 @@ public sealed class CrewSimulationTests(ITestOutputHelper output)
                 }
             }
 
-            var better = CrewChange.Of(installs, CrewComparison.Of(installs, "airflow"), "airflow").Where(c => c.Direction == "better").ToList();
+            var better = CrewChange.Of(installs, CrewComparison.Of(installs, "airflow")).Where(c => c.Direction == "better").ToList();
             var improving = better.Single(c => c.CrewId == "K0");
             signals += improving.SignalledAfter is null ? 0 : 1;
             runs += improving.SignalledAfter ?? 100;

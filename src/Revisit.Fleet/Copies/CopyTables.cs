@@ -1,4 +1,3 @@
-using System.Data.Common;
 using System.Globalization;
 using Revisit.Records;
 using Revisit.Storage;
@@ -42,18 +41,16 @@ internal static class CopyTables
             var values = new double[CopyReading.Columns.Count];
             for (var c = 0; c < values.Length; c++)
             {
-                values[c] = NumberOf(reader, 9 + c);
+                values[c] = reader.NumberOf(9 + c);
             }
 
             readings.Add(new(
                 Few(reader.GetString(0)), reader.GetString(1), reader.GetInt32(2), reader.GetString(3), reader.GetDateTime(4), reader.GetFieldValue<DateOnly>(5),
-                NumberOf(reader, 6), reader.IsDBNull(7) ? "" : Few(reader.GetString(7)), !reader.IsDBNull(8), values));
+                reader.NumberOf(6), Few(reader.TextOf(7) ?? ""), !reader.IsDBNull(8), values));
         }
 
         return readings;
     }
-
-    private static double NumberOf(DbDataReader reader, int column) => reader.IsDBNull(column) ? double.NaN : reader.GetDouble(column);
 
     private static Batch Questions(IReadOnlyList<CopyQuestion> questions)
     {

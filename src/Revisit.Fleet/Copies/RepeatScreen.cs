@@ -46,12 +46,13 @@ internal sealed class RepeatScreen
             var (sum0, sum1, sum2, sum3) = (Vector<float>.Zero, Vector<float>.Zero, Vector<float>.Zero, Vector<float>.Zero);
             for (var c = 0; c < columns.Length; c++)
             {
-                var column = columns[c].AsSpan(j, block);
+                // Loads without a check each: the first and the last place are inside the column.
+                ref var column = ref columns[c][j];
                 var (value, most, log) = (new Vector<float>(columns[c][i]), new Vector<float>(same[c]), new Vector<float>(logs[c]));
-                sum0 += Tied(column, value, most, log);
-                sum1 += Tied(column[lanes..], value, most, log);
-                sum2 += Tied(column[(2 * lanes)..], value, most, log);
-                sum3 += Tied(column[(3 * lanes)..], value, most, log);
+                sum0 += Tied(Vector.LoadUnsafe(ref column), value, most, log);
+                sum1 += Tied(Vector.LoadUnsafe(ref column, (nuint)lanes), value, most, log);
+                sum2 += Tied(Vector.LoadUnsafe(ref column, (nuint)(2 * lanes)), value, most, log);
+                sum3 += Tied(Vector.LoadUnsafe(ref column, (nuint)(3 * lanes)), value, most, log);
             }
 
             if (Vector.LessThanAny(Vector.Min(Vector.Min(sum0, sum1), Vector.Min(sum2, sum3)), below))
@@ -63,8 +64,8 @@ internal sealed class RepeatScreen
 
     /// <summary>The logarithm where a value is tied, 0 elsewhere. A missing value is NaN, and no comparison with it holds.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector<float> Tied(ReadOnlySpan<float> column, Vector<float> value, Vector<float> most, Vector<float> log) =>
-        Vector.BitwiseAnd(Vector.LessThanOrEqual(Vector.Abs(new Vector<float>(column) - value), most).As<int, float>(), log);
+    private static Vector<float> Tied(Vector<float> values, Vector<float> value, Vector<float> most, Vector<float> log) =>
+        Vector.BitwiseAnd(Vector.LessThanOrEqual(Vector.Abs(values - value), most).As<int, float>(), log);
 
     private void Add(int i, int from, int to, List<int> found)
     {

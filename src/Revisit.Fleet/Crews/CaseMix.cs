@@ -13,7 +13,7 @@ internal static class CaseMix
     /// <param name="atStart">Whether at start-up instead of the first follow-up.</param>
     public static double[][] Rows(IReadOnlyList<ComparedInstall> installs, bool atStart)
     {
-        List<Func<ComparedInstall, double>> columns =
+        List<Func<ComparedInstall, double>> numbers =
         [
             i => double.IsNaN(i.Tons) ? 0 : i.Tons - 3,
             i => i.Tons <= 2.5 ? 1 : 0,
@@ -27,16 +27,29 @@ internal static class CaseMix
             groups.Add(i => i.FollowUpKind);
         }
 
+        List<double[]> columns = [.. numbers.Select(n => installs.Select(n).ToArray())];
         foreach (var group in groups)
         {
+            string[] names = [.. installs.Select(i => group(i) ?? "")];
             // The largest group is the base; of equals the first by name, so that the order of installs does not matter.
-            foreach (var name in installs.GroupBy(i => group(i) ?? "").OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).Skip(1).Where(g => g.Count() >= Fewest).Select(g => g.Key))
+            foreach (var (name, _) in names.CountBy(n => n).OrderByDescending(g => g.Value).ThenBy(g => g.Key, StringComparer.Ordinal).Skip(1).Where(g => g.Value >= Fewest))
             {
-                columns.Add(i => (group(i) ?? "") == name ? 1 : 0);
+                columns.Add([.. names.Select(n => n == name ? 1.0 : 0)]);
             }
         }
 
-        var kept = columns.Where(c => installs.Any(i => c(i) != c(installs[0]))).ToArray();
-        return [.. installs.Select(i => (double[])[1, .. kept.Select(c => c(i))])];
+        columns.RemoveAll(c => c.All(v => v == c[0]));
+        var rows = new double[installs.Count][];
+        for (var i = 0; i < rows.Length; i++)
+        {
+            var row = rows[i] = new double[1 + columns.Count];
+            row[0] = 1;
+            for (var c = 0; c < columns.Count; c++)
+            {
+                row[c + 1] = columns[c][i];
+            }
+        }
+
+        return rows;
     }
 }

@@ -1,5 +1,4 @@
 using System.Collections.Frozen;
-using System.Data.Common;
 using Revisit.Records;
 using Revisit.Storage;
 
@@ -53,37 +52,45 @@ public sealed record ComparedInstall
     public static List<ComparedInstall> Read(LakeSession session, DateOnly? until = null)
     {
         ArgumentNullException.ThrowIfNull(session);
+        // What was seen comes as the bits of two whole numbers: which columns were, and which of them were so.
+        string Bits(string bit) => string.Join(" + ", Columns.Select((c, i) => FormattableString.Invariant($"(case when {c} {bit} then {1 << i} else 0 end)")));
         using var reader = session.Query($"""
             select install_id, crew_id, installed_on, nominal_tons, refrigerant, metering, duct_location, blower_motor, line_set_ft, start_visit_id, started_on, start_season, start_outdoor_f,
-                follow_up_visit_id, follow_up_kind, followed_up_on, season, follow_up_outdoor_f, planned_on, {string.Join(", ", Columns)}
+                follow_up_visit_id, follow_up_kind, followed_up_on, season, follow_up_outdoor_f, planned_on, ({Bits("is not null")})::integer, ({Bits("= 1")})::integer
             from int_installs_compared
             order by install_id
             """);
         var installs = new List<ComparedInstall>();
         while (reader.Read())
         {
+            var (seen, so, was) = (reader.GetInt32(19), reader.GetInt32(20), new bool?[Columns.Count]);
+            for (var i = 0; i < was.Length; i++)
+            {
+                was[i] = (seen >> i & 1) == 0 ? null : (so >> i & 1) == 1;
+            }
+
             var install = new ComparedInstall
             {
                 InstallId = reader.GetString(0),
                 CrewId = reader.GetString(1),
-                InstalledOn = DayOf(reader, 2),
-                Tons = NumberOf(reader, 3),
-                Refrigerant = TextOf(reader, 4),
-                Metering = TextOf(reader, 5),
-                Ducts = TextOf(reader, 6),
-                Motor = TextOf(reader, 7),
-                LineFt = NumberOf(reader, 8),
-                StartVisitId = TextOf(reader, 9),
-                StartedOn = DayOf(reader, 10),
-                StartSeason = TextOf(reader, 11),
-                StartOutdoorF = NumberOf(reader, 12),
-                FollowUpVisitId = TextOf(reader, 13),
-                FollowUpKind = TextOf(reader, 14),
-                FollowedUpOn = DayOf(reader, 15),
-                Season = TextOf(reader, 16),
-                FollowUpOutdoorF = NumberOf(reader, 17),
-                PlannedOn = DayOf(reader, 18),
-                Seen = [.. Columns.Select((_, i) => reader.IsDBNull(19 + i) ? (bool?)null : reader.GetInt32(19 + i) == 1)],
+                InstalledOn = reader.DayOf(2),
+                Tons = reader.NumberOf(3),
+                Refrigerant = reader.TextOf(4),
+                Metering = reader.TextOf(5),
+                Ducts = reader.TextOf(6),
+                Motor = reader.TextOf(7),
+                LineFt = reader.NumberOf(8),
+                StartVisitId = reader.TextOf(9),
+                StartedOn = reader.DayOf(10),
+                StartSeason = reader.TextOf(11),
+                StartOutdoorF = reader.NumberOf(12),
+                FollowUpVisitId = reader.TextOf(13),
+                FollowUpKind = reader.TextOf(14),
+                FollowedUpOn = reader.DayOf(15),
+                Season = reader.TextOf(16),
+                FollowUpOutdoorF = reader.NumberOf(17),
+                PlannedOn = reader.DayOf(18),
+                Seen = was,
             };
             installs.Add(until is { } last ? install.KnownBy(last) : install);
         }
@@ -97,7 +104,8 @@ public sealed record ComparedInstall
     /// <summary>Visit at which something was seen.</summary>
     public string? VisitOf(string column) => AtStart.Contains(column) ? StartVisitId : FollowUpVisitId;
 
-    private static int IndexOf(string column) => Positions.TryGetValue(column, out var at) ? at : throw new KeyNotFoundException($"nothing compared is called '{column}'");
+    /// <summary>Place of something compared in <see cref="Columns"/>.</summary>
+    public static int IndexOf(string column) => Positions.TryGetValue(column, out var at) ? at : throw new KeyNotFoundException($"nothing compared is called '{column}'");
 
     /// <summary>The install with what was seen by a day.</summary>
     public ComparedInstall KnownBy(DateOnly last) => this with
@@ -105,10 +113,4 @@ public sealed record ComparedInstall
         PlannedOn = PlannedOn <= last ? PlannedOn : null,
         Seen = [.. Seen.Select((s, i) => SeenOn(Columns[i]) <= last ? s : null)],
     };
-
-    private static string? TextOf(DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
-
-    private static double NumberOf(DbDataReader reader, int column) => reader.IsDBNull(column) ? double.NaN : reader.GetDouble(column);
-
-    private static DateOnly? DayOf(DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetFieldValue<DateOnly>(column);
 }

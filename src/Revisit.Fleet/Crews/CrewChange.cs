@@ -43,39 +43,40 @@ public sealed record CrewChange(string CrewId, string Compared, string Direction
     /// <summary>Both directions for every crew with enough installs in each half.</summary>
     /// <param name="installs">All installs.</param>
     /// <param name="comparison">The comparison that gives each install its chance.</param>
-    /// <param name="compared">What is compared.</param>
-    public static IEnumerable<CrewChange> Of(IEnumerable<ComparedInstall> installs, CrewComparison comparison, string compared)
+    public static IEnumerable<CrewChange> Of(IEnumerable<ComparedInstall> installs, CrewComparison comparison)
     {
         ArgumentNullException.ThrowIfNull(comparison);
-        foreach (var crew in installs.Where(i => i[compared] is not null && i.InstalledOn is not null).GroupBy(i => i.CrewId).OrderBy(g => g.Key, StringComparer.Ordinal))
-        {
-            var ordered = crew.OrderBy(i => i.InstalledOn).ThenBy(i => i.InstallId, StringComparer.Ordinal).ToList();
-            var charted = Math.Min(MostCharted, ordered.Count / 2);
-            if (charted >= CrewStanding.Enough)
-            {
-                foreach (var direction in (string[])["better", "worse"])
-                {
-                    yield return Of(ordered[..^charted], ordered[^charted..], comparison, compared, direction);
-                }
-            }
-        }
+        var at = ComparedInstall.IndexOf(comparison.Compared);
+        return installs.Where(i => i.Seen[at] is not null && i.InstalledOn is not null).GroupBy(i => i.CrewId).OrderBy(g => g.Key, StringComparer.Ordinal)
+            .AsParallel().AsOrdered().SelectMany(crew => OfCrew([.. crew.OrderBy(i => i.InstalledOn).ThenBy(i => i.InstallId, StringComparer.Ordinal)], comparison, at));
     }
 
-    private static CrewChange Of(List<ComparedInstall> earlier, List<ComparedInstall> later, CrewComparison comparison, string compared, string direction)
+    private static IEnumerable<CrewChange> OfCrew(List<ComparedInstall> ordered, CrewComparison comparison, int at)
     {
+        var charted = Math.Min(MostCharted, ordered.Count / 2);
+        if (charted < CrewStanding.Enough)
+        {
+            return [];
+        }
+
+        var (earlier, later) = (ordered[..^charted], ordered[^charted..]);
         double[] before = [.. earlier.Select(comparison.ChanceOf)];
-        var (shift, deviation) = Shift(before, earlier.Count(i => i[compared] == true), 1 / comparison.Spread.Shape);
+        var (shift, deviation) = Shift(before, earlier.Count(i => i.Seen[at] == true), 1 / comparison.Spread.Shape);
+        var ratio = before.Sum(p => Shifted(p, shift)) / before.Sum();
         double[] chances = [.. later.Select(i => Shifted(comparison.ChanceOf(i), shift))];
-        bool[] happened = [.. later.Select(i => i[compared] == true)];
+        bool[] happened = [.. later.Select(i => i.Seen[at] == true)];
+        return ((string[])["better", "worse"]).Select(d => Chart(later, chances, happened, deviation, comparison.Compared, d) with { BaselineInstalls = earlier.Count, BaselineRatio = ratio });
+    }
+
+    private static CrewChange Chart(List<ComparedInstall> later, double[] chances, bool[] happened, double deviation, string compared, string direction)
+    {
         var odds = direction == "better" ? Halved : 1 / Halved;
         var cusum = new RiskAdjustedCusum(odds);
         var limit = cusum.LimitFor(chances, FalseSignal, deviation);
         var path = cusum.Path(chances, happened);
-        var at = Array.FindIndex(path, v => v >= limit);
+        var signal = Array.FindIndex(path, v => v >= limit);
         return new(later[0].CrewId, compared, direction)
         {
-            BaselineInstalls = earlier.Count,
-            BaselineRatio = before.Sum(p => Shifted(p, shift)) / before.Sum(),
             ChartedFrom = later[0].InstalledOn,
             Charted = later.Count,
             Observed = happened.Count(h => h),
@@ -85,8 +86,8 @@ public sealed record CrewChange(string CrewId, string Compared, string Direction
             FalseSignalChance = cusum.SignalWithinSpread(limit, chances, 1, deviation),
             SignalChance = cusum.SignalWithin(limit, chances, odds),
             RunLength = cusum.AverageRunLength(limit, chances, odds, 100),
-            SignalledAfter = at < 0 ? null : at + 1,
-            SignalledOn = at < 0 ? null : later[at].InstalledOn,
+            SignalledAfter = signal < 0 ? null : signal + 1,
+            SignalledOn = signal < 0 ? null : later[signal].InstalledOn,
         };
     }
 

@@ -27,18 +27,26 @@ public sealed class CrewComparison
     /// <summary>Least share of its variance that the regression must leave a crew; less says that hardly another crew does such work.</summary>
     private const double LeastVariance = 0.1;
 
-    private readonly Dictionary<ComparedInstall, double> chances = new(ReferenceEqualityComparer.Instance);
+    private readonly double[] chances;
+    private readonly Lazy<Dictionary<ComparedInstall, int>> places;
 
-    private CrewComparison(IReadOnlyList<CrewStanding> crews) => Crews = crews;
+    private CrewComparison(string compared, SeenInstalls? seen)
+    {
+        (Compared, chances) = (compared, new double[seen?.Installs.Count ?? 0]);
+        places = new(() => seen!.Installs.Index().ToDictionary(i => i.Item, i => i.Index, (IEqualityComparer<ComparedInstall>)ReferenceEqualityComparer.Instance));
+    }
+
+    /// <summary>What is compared, one of <see cref="ComparedInstall.Columns"/>.</summary>
+    public string Compared { get; }
 
     /// <summary>Every crew with an install that was seen, by crew.</summary>
-    public IReadOnlyList<CrewStanding> Crews { get; private set; }
+    public IReadOnlyList<CrewStanding> Crews { get; private set; } = [];
 
     /// <summary>Distribution of the crews' ratios that shrinkage rests on.</summary>
     public GammaPoisson Spread { get; private set; }
 
     /// <summary>Chance of an install by its work.</summary>
-    public double ChanceOf(ComparedInstall install) => chances[install];
+    public double ChanceOf(ComparedInstall install) => chances[places.Value[install]];
 
     /// <summary>Every how many-th of so many rows a regression takes.</summary>
     internal static int Every(int rows) => Math.Max(1, (rows + MostFitted - 1) / MostFitted);
@@ -46,23 +54,24 @@ public sealed class CrewComparison
     /// <summary>Compares all crews by one thing.</summary>
     /// <param name="installs">All installs.</param>
     /// <param name="compared">One of <see cref="ComparedInstall.Columns"/>.</param>
-    public static CrewComparison Of(IEnumerable<ComparedInstall> installs, string compared)
+    public static CrewComparison Of(IEnumerable<ComparedInstall> installs, string compared) => Of(SeenInstalls.Of(installs, compared), compared);
+
+    /// <summary>Compares all crews by one thing on the installs on which it could be seen.</summary>
+    internal static CrewComparison Of(SeenInstalls? seen, string compared)
     {
-        var seen = installs.Where(i => i[compared] is not null).OrderBy(i => i.InstallId, StringComparer.Ordinal).ToList();
-        var result = new CrewComparison([]);
-        if (seen.Count == 0)
+        var result = new CrewComparison(compared, seen);
+        if (seen is null)
         {
             return result;
         }
 
-        bool[] happened = [.. seen.Select(i => i[compared] == true)];
-        var rows = CaseMix.Rows(seen, ComparedInstall.AtStart.Contains(compared));
-        var groups = Enumerable.Range(0, seen.Count).GroupBy(i => seen[i].CrewId).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => (Crew: g.Key, Members: g.ToArray())).ToList();
+        var at = ComparedInstall.IndexOf(compared);
+        bool[] happened = [.. seen.Installs.Select(i => i.Seen[at] == true)];
         HashSet<string> apart = [];
         List<(CrewStanding Standing, double Variance)> crews = [];
         for (var round = 0; round < Rounds; round++)
         {
-            crews = result.Compare(seen, rows, happened, groups, apart, compared);
+            crews = result.Compare(seen, happened, apart);
             var bar = Bar / crews.Count(c => c.Standing.IsCompared);
             var found = crews.Where(c => c.Standing is { IsCompared: true, Z: > 0 } && c.Standing.P <= bar).Select(c => c.Standing.CrewId).ToHashSet(StringComparer.Ordinal);
             if (found.SetEquals(apart) || found.Count > crews.Count / 3)
@@ -92,31 +101,30 @@ public sealed class CrewComparison
         return result;
     }
 
-    private List<(CrewStanding Standing, double Variance)> Compare(
-        List<ComparedInstall> seen, double[][] rows, bool[] happened, List<(string Crew, int[] Members)> groups, HashSet<string> apart, string compared)
+    private List<(CrewStanding Standing, double Variance)> Compare(SeenInstalls seen, bool[] happened, HashSet<string> apart)
     {
-        int[] peers = [.. Enumerable.Range(0, seen.Count).Where(i => !apart.Contains(seen[i].CrewId))];
+        int[] peers = [.. Enumerable.Range(0, happened.Length).Where(i => !apart.Contains(seen.Installs[i].CrewId))];
         var every = Every(peers.Length);
         int[] fitted = [.. peers.Where((_, k) => k % every == 0)];
-        var fit = LogisticFit.Of([.. fitted.Select(i => rows[i])], [.. fitted.Select(i => happened[i])], Ridge);
-        var hits = happened.Count(h => h);
+        var fit = LogisticFit.Of([.. fitted.Select(i => seen.Rows[i])], [.. fitted.Select(i => happened[i])], Ridge);
+        var (hits, fleetRate) = (happened.Count(h => h), peers.Average(i => happened[i] ? 1.0 : 0));
         List<(CrewStanding Standing, double Variance)> crews = [];
-        foreach (var (crew, members) in groups)
+        foreach (var (crew, members) in seen.Crews)
         {
-            double[] own = [.. members.Select(i => chances[seen[i]] = fit.ChanceOf(rows[i]))];
+            double[] own = [.. members.Select(i => chances[i] = fit.ChanceOf(seen.Rows[i]))];
             var observed = members.Count(i => happened[i]);
             var plain = own.Sum(p => p * (1 - p));
-            var variance = fit.ScoreVariance(members.Select(i => rows[i]), every, !apart.Contains(crew));
-            var others = seen.Count - members.Length;
+            var variance = fit.ScoreVariance([.. members.Select(i => seen.Rows[i])], own, every, !apart.Contains(crew));
+            var others = happened.Length - members.Length;
             var z = !(variance > LeastVariance * plain) || others == 0 ? double.NaN
                 : own.Length > Exact ? (observed - own.Sum()) / Math.Sqrt(variance)
                 : Tails.HitsDeviate(observed, own) * Math.Sqrt(plain / variance);
-            crews.Add((new(crew, compared)
+            crews.Add((new(crew, Compared)
             {
                 Judged = members.Length,
                 Observed = observed,
                 Expected = own.Sum(),
-                FleetRate = peers.Average(i => happened[i] ? 1.0 : 0),
+                FleetRate = fleetRate,
                 PeerRate = others > 0 ? (double)(hits - observed) / others : double.NaN,
                 Z = z,
             }, Math.Max(variance, LeastVariance * plain)));

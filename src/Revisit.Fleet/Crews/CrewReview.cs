@@ -12,15 +12,19 @@ public sealed class CrewReview
     private CrewReview(IReadOnlyList<ComparedInstall> installs)
     {
         Installs = installs;
-        var compared = ComparedInstall.Columns.AsParallel().AsOrdered().Select(c => (Name: c, Comparison: CrewComparison.Of(installs, c))).ToList();
-        Rates = [.. compared.Where(c => Codes.Compared.Contains(c.Name)).Select(c => c.Comparison)];
-        Mistakes = [.. compared.Where(c => Codes.Habit.Contains(c.Name)).Select(c => c.Comparison)];
+        var compared = SeenInstalls.Alike(installs, ComparedInstall.Columns).AsParallel().SelectMany(alike =>
+        {
+            var seen = SeenInstalls.Of(installs, alike[0]);
+            return alike.AsParallel().Select(c => CrewComparison.Of(seen, c)).ToList();
+        }).ToDictionary(c => c.Compared);
+        Rates = [.. Codes.Compared.Select(c => compared[c])];
+        Mistakes = [.. Codes.Habit.Select(c => compared[c])];
         CrewComparison.HoldDiscoveries(Rates);
         CrewComparison.HoldDiscoveries(Mistakes);
-        var followed = compared.Where(c => Followed.Contains(c.Name)).ToList();
-        Changes = [.. followed.AsParallel().AsOrdered().SelectMany(c => CrewChange.Of(installs, c.Comparison, c.Name))];
-        Populations = [.. PopulationRate.Of(installs, Codes.Compared)];
-        Quarters = [.. followed.SelectMany(c => CrewQuarter.Of(installs, c.Comparison, c.Name))];
+        var followed = Followed.Select(c => compared[c]).ToList();
+        (Changes, Populations) = ([], []);
+        Parallel.Invoke(() => Changes = [.. followed.SelectMany(c => CrewChange.Of(installs, c))], () => Populations = [.. PopulationRate.Of(installs, Codes.Compared)]);
+        Quarters = [.. followed.SelectMany(c => CrewQuarter.Of(installs, c))];
     }
 
     /// <summary>The installs, by install.</summary>
@@ -33,16 +37,16 @@ public sealed class CrewReview
     public IReadOnlyList<CrewComparison> Mistakes { get; }
 
     /// <summary>Changes of what is followed over time.</summary>
-    public IReadOnlyList<CrewChange> Changes { get; }
+    public IReadOnlyList<CrewChange> Changes { get; private set; }
 
     /// <summary>The same by quarter.</summary>
     public IReadOnlyList<CrewQuarter> Quarters { get; }
 
     /// <summary>Shares among follow-ups, and weighted to all installs.</summary>
-    public IReadOnlyList<PopulationRate> Populations { get; }
+    public IReadOnlyList<PopulationRate> Populations { get; private set; }
 
     /// <summary>Reviews given installs.</summary>
-    public static CrewReview Of(IEnumerable<ComparedInstall> installs) => new([.. installs.OrderBy(i => i.InstallId, StringComparer.Ordinal)]);
+    public static CrewReview Of(IEnumerable<ComparedInstall> installs) => new(SeenInstalls.InOrder([.. installs]));
 
     /// <summary>Reviews the installs of a lake.</summary>
     /// <param name="session">A session over the lake.</param>

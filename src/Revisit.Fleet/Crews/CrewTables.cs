@@ -12,7 +12,10 @@ internal static class CrewTables
     private const int Places = 6;
 
     /// <summary>Reviews crews again when an install, reading or follow-up has changed.</summary>
-    public static void Put(Publication publication, IProgress<string>? progress)
+    /// <param name="publication">The publication to put the tables into.</param>
+    /// <param name="session">A session over it in which <see cref="SqlLibrary.DefineViews"/> has run; it then sees the tables.</param>
+    /// <param name="progress">May be null.</param>
+    public static void Put(Publication publication, LakeSession session, IProgress<string>? progress)
     {
         var madeFrom = Fingerprint.Of([Version, FleetStage.Fingerprint(SqlLibrary.Embedded, SqlLibrary.Embedded.Find("int_installs_compared")!, publication.Pending)]);
         if (publication.Pending.Find(Tables.CrewRates.Name, "all")?.MadeFrom == madeFrom)
@@ -21,18 +24,20 @@ internal static class CrewTables
             return;
         }
 
-        CrewReview review;
-        using (var session = publication.OpenSession())
+        var review = CrewReview.Of(ComparedInstall.Read(session));
+        foreach (var entry in new[]
         {
-            review = CrewReview.Of(session);
+            publication.Put(Tables.CrewMistakes, Standings(Tables.CrewMistakes, review.Mistakes)),
+            publication.Put(Tables.CrewChanges, Changes(review.Changes)),
+            publication.Put(Tables.CrewQuarters, Quarters(review.Quarters)),
+            publication.Put(Tables.PopulationRates, Populations(review.Populations)),
+            // Last, because its fingerprint says that all are done.
+            publication.Put(Tables.CrewRates, Standings(Tables.CrewRates, review.Rates), madeFrom),
+        })
+        {
+            FleetStage.Show(session, publication, entry);
         }
 
-        publication.Put(Tables.CrewMistakes, Standings(Tables.CrewMistakes, review.Mistakes));
-        publication.Put(Tables.CrewChanges, Changes(review.Changes));
-        publication.Put(Tables.CrewQuarters, Quarters(review.Quarters));
-        publication.Put(Tables.PopulationRates, Populations(review.Populations));
-        // Last, because its fingerprint says that all are done.
-        publication.Put(Tables.CrewRates, Standings(Tables.CrewRates, review.Rates), madeFrom);
         progress?.Report(string.Create(CultureInfo.InvariantCulture,
             $"{Tables.CrewRates.Name}: {Apart(review.Rates)} of {review.Rates.Sum(c => c.Crews.Count(k => k.IsCompared))} comparisons stand apart, {Apart(review.Mistakes)} of {review.Mistakes.Sum(c => c.Crews.Count(k => k.IsCompared))} recurring mistakes"));
     }

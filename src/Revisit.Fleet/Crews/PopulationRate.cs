@@ -28,16 +28,17 @@ public sealed record PopulationRate(string Compared, string Population, int Judg
         var planned = ChancesOfPlanned([.. installs.Where(i => i.InstalledOn is not null)]);
         foreach (var name in compared)
         {
-            var followed = installs.Where(i => i[name] is not null).ToList();
+            var at = ComparedInstall.IndexOf(name);
+            var followed = installs.Where(i => i.Seen[at] is not null).ToList();
             if (followed.Count > 0)
             {
-                yield return new(name, "all_follow_ups", followed.Count, WeightedShare.Of(followed.Select(i => (i[name] == true, 1.0))));
+                yield return new(name, "all_follow_ups", followed.Count, WeightedShare.Of(followed.Select(i => (i.Seen[at] == true, 1.0))));
             }
 
-            var seen = planned.Where(p => p.Install[name] is not null).ToList();
+            var seen = planned.Where(p => p.Install.Seen[at] is not null).ToList();
             if (seen.Count > 0)
             {
-                yield return new(name, "all_installs", seen.Count, WeightedShare.Of(seen.Select(p => (p.Install[name] == true, p.Chance))));
+                yield return new(name, "all_installs", seen.Count, WeightedShare.Of(seen.Select(p => (p.Install.Seen[at] == true, p.Chance))));
             }
         }
     }
@@ -52,10 +53,11 @@ public sealed record PopulationRate(string Compared, string Population, int Judg
 
         var today = all.Max(i => Latest(i.InstalledOn, Latest(i.StartedOn, Latest(i.FollowedUpOn, i.PlannedOn))))!.Value.DayNumber;
         var work = CaseMix.Rows(all, atStart: true);
-        double[][] rows = [.. all.Select((i, k) => (double[])[.. work[k], .. Ages.Select(a => today - i.InstalledOn!.Value.DayNumber >= a ? 1.0 : 0)])];
+        double[] Row(int k) => [.. work[k], .. Ages.Select(a => today - all[k].InstalledOn!.Value.DayNumber >= a ? 1.0 : 0)];
         var every = CrewComparison.Every(all.Count);
-        var fit = LogisticFit.Of([.. rows.Where((_, k) => k % every == 0)], [.. all.Where((_, k) => k % every == 0).Select(i => i.PlannedOn is not null)], 0.1);
-        return [.. all.Index().Where(i => i.Item.PlannedOn is not null).Select(i => (i.Item, Math.Max(LeastChance, fit.ChanceOf(rows[i.Index]))))];
+        int[] fitted = [.. Enumerable.Range(0, all.Count).Where(k => k % every == 0)];
+        var fit = LogisticFit.Of([.. fitted.Select(Row)], [.. fitted.Select(k => all[k].PlannedOn is not null)], 0.1);
+        return [.. Enumerable.Range(0, all.Count).Where(k => all[k].PlannedOn is not null).Select(k => (all[k], Math.Max(LeastChance, fit.ChanceOf(Row(k)))))];
     }
 
     private static DateOnly? Latest(DateOnly? a, DateOnly? b) => a is null || b > a ? b : a;

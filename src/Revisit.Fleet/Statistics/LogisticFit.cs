@@ -11,10 +11,12 @@ public sealed class LogisticFit
 {
     private readonly Cholesky<double> information;
 
-    private LogisticFit(double[] coefficients, Cholesky<double> information) => (Coefficients, this.information) = (coefficients, information);
+    private readonly double[] coefficients;
+
+    private LogisticFit(double[] coefficients, Cholesky<double> information) => (this.coefficients, this.information) = (coefficients, information);
 
     /// <summary>Coefficients, in the order of the columns.</summary>
-    public IReadOnlyList<double> Coefficients { get; }
+    public IReadOnlyList<double> Coefficients => coefficients;
 
     /// <summary>Fits rows of columns, the first of them the constant 1.</summary>
     /// <param name="rows">Columns of each row, of about unit size.</param>
@@ -30,16 +32,17 @@ public sealed class LogisticFit
         for (var round = 0; round < 50; round++)
         {
             var chances = ChancesOf(rows, b);
-            var slope = Vector<double>.Build.Dense(width, k => k == 0 ? 0 : -ridge * b[k]);
+            double[] slope = [.. b.Select((v, k) => k == 0 ? 0 : -ridge * v)];
             for (var i = 0; i < rows.Length; i++)
             {
-                for (var k = 0; k < width; k++)
+                var (row, off) = (rows[i], (happened[i] ? 1 : 0) - chances[i]);
+                for (var k = 0; k < row.Length; k++)
                 {
-                    slope[k] += rows[i][k] * ((happened[i] ? 1 : 0) - chances[i]);
+                    slope[k] += row[k] * off;
                 }
             }
 
-            var step = InformationOf(rows, chances, ridge).Solve(slope);
+            var step = InformationOf(rows, chances, ridge).Solve(Vector<double>.Build.Dense(slope));
             var most = 0.0;
             for (var k = 0; k < width; k++)
             {
@@ -58,31 +61,34 @@ public sealed class LogisticFit
     }
 
     /// <summary>Chance of a row by the fit.</summary>
-    public double ChanceOf(double[] row) => 1 / (1 + Math.Exp(-Dot(row, Coefficients)));
+    public double ChanceOf(double[] row) => 1 / (1 + Math.Exp(-Dot(row, coefficients)));
 
     /// <summary>
     /// Variance of observed − expected of some rows, were they as all the others: Σp(1−p) less what the fit takes up of it because those rows are in it
     /// (Rao's score test of an indicator of the rows), or more by the error of the fit where they are not.
     /// </summary>
     /// <param name="of">The rows.</param>
+    /// <param name="chances">Their chances by the fit.</param>
     /// <param name="rowsPerFitted">Rows of the whole for each that was fitted, where only a part was.</param>
     /// <param name="fitted">Whether the rows were in the fit.</param>
-    public double ScoreVariance(IEnumerable<double[]> of, double rowsPerFitted = 1, bool fitted = true)
+    public double ScoreVariance(double[][] of, double[] chances, double rowsPerFitted = 1, bool fitted = true)
     {
         ArgumentNullException.ThrowIfNull(of);
-        var cross = Vector<double>.Build.Dense(Coefficients.Count);
+        ArgumentNullException.ThrowIfNull(chances);
+        var cross = new double[coefficients.Length];
         var sum = 0.0;
-        foreach (var row in of)
+        for (var i = 0; i < of.Length; i++)
         {
-            var p = ChanceOf(row);
+            var (row, p) = (of[i], chances[i]);
             sum += p * (1 - p);
-            for (var k = 0; k < cross.Count; k++)
+            for (var k = 0; k < row.Length; k++)
             {
                 cross[k] += row[k] * p * (1 - p);
             }
         }
 
-        return sum + (fitted ? -1 : 1) * cross.DotProduct(information.Solve(cross)) / rowsPerFitted;
+        var taken = Vector<double>.Build.Dense(cross);
+        return sum + (fitted ? -1 : 1) * taken.DotProduct(information.Solve(taken)) / rowsPerFitted;
     }
 
     private static double[] ChancesOf(double[][] rows, double[] b) => [.. rows.Select(r => 1 / (1 + Math.Exp(-Dot(r, b))))];
@@ -90,24 +96,24 @@ public sealed class LogisticFit
     private static Cholesky<double> InformationOf(double[][] rows, double[] chances, double ridge)
     {
         var width = rows[0].Length;
-        var sums = new double[width, width];
+        var sums = Enumerable.Range(0, width).Select(k => new double[k + 1]).ToArray();
         for (var i = 0; i < rows.Length; i++)
         {
-            var w = chances[i] * (1 - chances[i]);
+            var (row, w) = (rows[i], chances[i] * (1 - chances[i]));
             for (var k = 0; k < width; k++)
             {
-                var wk = w * rows[i][k];
-                for (var l = 0; wk != 0 && l <= k; l++)
+                var (wk, sum) = (w * row[k], sums[k]);
+                for (var l = 0; wk != 0 && l < sum.Length; l++)
                 {
-                    sums[k, l] += wk * rows[i][l];
+                    sum[l] += wk * row[l];
                 }
             }
         }
 
-        return Matrix<double>.Build.Dense(width, width, (k, l) => sums[Math.Max(k, l), Math.Min(k, l)] + (k == l ? k == 0 ? 1e-9 : ridge : 0)).Cholesky();
+        return Matrix<double>.Build.Dense(width, width, (k, l) => sums[Math.Max(k, l)][Math.Min(k, l)] + (k == l ? k == 0 ? 1e-9 : ridge : 0)).Cholesky();
     }
 
-    private static double Dot(double[] row, IReadOnlyList<double> b)
+    private static double Dot(double[] row, double[] b)
     {
         var sum = 0.0;
         for (var k = 0; k < row.Length; k++)

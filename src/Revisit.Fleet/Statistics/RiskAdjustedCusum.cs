@@ -42,7 +42,13 @@ public sealed class RiskAdjustedCusum(double oddsRatio)
     public double AverageRunLength(double limit, IReadOnlyList<double> mix, double trueOddsRatio = 1, int states = 200)
     {
         var step = limit / states;
-        var jumps = Jumps(mix, trueOddsRatio, step);
+        ArgumentNullException.ThrowIfNull(mix);
+        var jumps = new List<(int By, double Chance)>();
+        foreach (var chance in mix)
+        {
+            AddJumps(jumps, chance, trueOddsRatio, step, mix.Count);
+        }
+
         var stay = Matrix<double>.Build.Dense(states, states, (i, j) => i == j ? 1 : 0);
         for (var i = 0; i < states; i++)
         {
@@ -69,10 +75,13 @@ public sealed class RiskAdjustedCusum(double oddsRatio)
         var step = limit / states;
         var (at, next) = (new double[states], new double[states]);
         at[0] = 1;
+        var jumps = new List<(int By, double Chance)>(4);
         foreach (var chance in chances)
         {
             Array.Clear(next);
-            foreach (var (by, p) in Jumps([chance], trueOddsRatio, step))
+            jumps.Clear();
+            AddJumps(jumps, chance, trueOddsRatio, step, 1);
+            foreach (var (by, p) in jumps)
             {
                 for (var i = 0; i < states && i + by < states; i++)
                 {
@@ -109,21 +118,37 @@ public sealed class RiskAdjustedCusum(double oddsRatio)
     public double SignalWithinSpread(double limit, IReadOnlyList<double> chances, double trueOddsRatio, double spread) =>
         spread == 0 ? SignalWithin(limit, chances, trueOddsRatio) : Nodes.Sum(n => n.Weight * SignalWithin(limit, chances, trueOddsRatio * Math.Exp(spread * n.At)));
 
-    private List<(int By, double Chance)> Jumps(IReadOnlyList<double> mix, double trueOddsRatio, double step)
+    /// <summary>Adds the jumps of an install, one of so many that are as likely, in order of their size.</summary>
+    private void AddJumps(List<(int By, double Chance)> jumps, double chance, double trueOddsRatio, double step, int of)
     {
-        var jumps = new SortedDictionary<int, double>();
-        foreach (var chance in mix)
+        var real = trueOddsRatio * chance / (1 - chance + trueOddsRatio * chance);
+        Share(Score(chance, true), real);
+        Share(Score(chance, false), 1 - real);
+
+        void Share(double score, double p)
         {
-            var real = trueOddsRatio * chance / (1 - chance + trueOddsRatio * chance);
-            foreach (var (score, p) in new[] { (Score(chance, true), real), (Score(chance, false), 1 - real) })
-            {
-                var below = (int)Math.Floor(score / step);
-                var above = score / step - below;
-                jumps[below] = jumps.GetValueOrDefault(below) + p * (1 - above) / mix.Count;
-                jumps[below + 1] = jumps.GetValueOrDefault(below + 1) + p * above / mix.Count;
-            }
+            var below = (int)Math.Floor(score / step);
+            var above = score / step - below;
+            Add(below, p * (1 - above) / of);
+            Add(below + 1, p * above / of);
         }
 
-        return [.. jumps.Select(j => (j.Key, j.Value))];
+        void Add(int by, double p)
+        {
+            var at = jumps.Count;
+            while (at > 0 && jumps[at - 1].By >= by)
+            {
+                at--;
+            }
+
+            if (at < jumps.Count && jumps[at].By == by)
+            {
+                jumps[at] = (by, jumps[at].Chance + p);
+            }
+            else
+            {
+                jumps.Insert(at, (by, p));
+            }
+        }
     }
 }
