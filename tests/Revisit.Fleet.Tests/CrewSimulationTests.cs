@@ -84,52 +84,52 @@ public sealed class CrewSimulationTests(ITestOutputHelper output)
         Assert.True(raw > 0.5 * fleets, $"{raw} of {fleets}");
     }
 
-    /// <summary>The planted habits as records come in: at the end of which quarter each is found, and on how many judged installs where the work invites it.</summary>
+    /// <summary>
+    /// The planted habits as records come in: whether each stands apart on the day on which its crew has so many judged installs where the work invites it. A fleet in which the crew never has so many says nothing.
+    /// </summary>
     [Fact]
     public void Planted_habits_are_found()
     {
         (string Crew, string Habit)[] planted = [("H1", "tap_high_on_small"), ("H3", "long_line_short"), ("P1", "orifice_overcharged"), ("L1", "read_early"), ("P2", "filter_left"), ("L2", "no_wet_bulb"), ("R3", "filter_left")];
-        var fleets = Setting("REVISIT_FLEETS", 2);
-        var found = planted.ToDictionary(p => p, _ => new List<int>());
-        var wrong = new Dictionary<string, int>();
+        var (fleets, sizes, wrong) = (Setting("REVISIT_FLEETS", 2), Environment.GetEnvironmentVariable("REVISIT_JUDGED") ?? "40", new SortedDictionary<string, int>(StringComparer.Ordinal));
+        int[] judged = [.. sizes.Split(' ').Select(n => int.Parse(n, CultureInfo.InvariantCulture))];
+        var (found, reached) = (new int[planted.Length, judged.Length], new int[planted.Length, judged.Length]);
         for (var seed = From; seed < From + fleets; seed++)
         {
             var all = SimulatedCrews.Of(new SimulatorSettings { Seed = (ulong)seed, Installs = 2 * Size }).Select(i => i.Install).ToList();
-            var left = planted.ToHashSet();
-            for (var day = new DateOnly(2025, 9, 30); day <= new DateOnly(2026, 12, 31); day = day.AddDays(1).AddMonths(3).AddDays(-1))
+            for (var p = 0; p < planted.Length; p++)
             {
-                var known = all.Select(i => i.KnownBy(day)).ToList();
-                var review = CrewReview.Of(known);
-                if (day.Year == 2026 && day.Month == 12)
+                var (crew, habit) = planted[p];
+                DateOnly?[] days = [.. all.Where(i => i.CrewId == crew && i[habit] is not null).Select(i => i.SeenOn(habit)).Order()];
+                for (var n = 0; n < judged.Length && judged[n] <= days.Length; n++)
                 {
-                    output.WriteLine($"seed {seed}, all known: " + string.Join("; ", review.Mistakes.SelectMany(c => c.Crews).Where(c => planted.Contains((c.CrewId, c.Compared)))
-                        .Select(c => FormattableString.Invariant($"{c.CrewId} {c.Compared} {c.Observed} of {c.Judged}, {c.Expected:0.0} expected, q {c.Q:0.0000}"))));
+                    reached[p, n]++;
+                    found[p, n] += More([.. all.Select(i => i.KnownBy(days[judged[n] - 1]!.Value))]).Contains(planted[p]) ? 1 : 0;
                 }
+            }
 
-                foreach (var s in review.Mistakes.SelectMany(c => c.Crews).Where(c => c.Standing == "more"))
-                {
-                    if (left.Remove((s.CrewId, s.Compared)))
-                    {
-                        found[(s.CrewId, s.Compared)].Add(s.Judged);
-                    }
-                    else if (day.Year == 2026 && day.Month == 12 && !planted.Contains((s.CrewId, s.Compared)))
-                    {
-                        wrong[$"{s.CrewId} {s.Compared}"] = wrong.GetValueOrDefault($"{s.CrewId} {s.Compared}") + 1;
-                    }
-                }
+            foreach (var (crew, habit) in More(all).Except(planted))
+            {
+                wrong[$"{crew} {habit}"] = wrong.GetValueOrDefault($"{crew} {habit}") + 1;
             }
         }
 
-        foreach (var (habit, judged) in found)
+        output.WriteLine($"{fleets} fleets of {2 * Size} installs from seed {From}");
+        for (var p = 0; p < planted.Length; p++)
         {
-            output.WriteLine($"{habit.Crew} {habit.Habit}: found in {judged.Count} of {fleets} fleets of {2 * Size} installs; judged installs when found, at a quarter's end: {string.Join(" ", judged.Order())}");
+            output.WriteLine($"{planted[p].Crew} {planted[p].Habit}: found " + string.Join(", ", judged.Select((n, k) => $"in {found[p, k]} of {reached[p, k]} at {n} judged")));
         }
 
-        output.WriteLine("besides, at the end: " + string.Join(", ", wrong.OrderBy(w => w.Key, StringComparer.Ordinal).Select(w => $"{w.Key} {w.Value}")));
-        foreach (var sure in planted.Where(p => p.Habit is "read_early" or "filter_left" or "no_wet_bulb"))
-        {
-            Assert.True(found[sure].Count >= 0.8 * fleets, $"{sure}: {found[sure].Count} of {fleets}");
-        }
+        output.WriteLine("besides, at the end: " + string.Join(", ", wrong.Select(w => $"{w.Key} {w.Value}")));
+        Assert.True(found.Cast<int>().Sum() >= 0.8 * reached.Cast<int>().Sum(), $"{found.Cast<int>().Sum()} of {reached.Cast<int>().Sum()}");
+    }
+
+    /// <summary>Crews and mistakes that stand above their peers.</summary>
+    private static List<(string Crew, string Habit)> More(IReadOnlyList<ComparedInstall> installs)
+    {
+        var mistakes = Records.Codes.Habit.AsParallel().Select(h => CrewComparison.Of(installs, h)).ToList();
+        CrewComparison.HoldDiscoveries(mistakes);
+        return [.. mistakes.SelectMany(c => c.Crews).Where(c => c.Standing == "more").Select(c => (c.CrewId, c.Compared))];
     }
 
     /// <summary>

@@ -5,7 +5,7 @@ namespace Revisit.Fleet.Tests;
 
 /// <summary>
 /// A simulated fleet as crews are compared on it, without the diagnosis: what a first follow-up shows is the simulator's truth where its reading as found is steady and complete (airflow before charge),
-/// and not judged otherwise. So what holds here holds for the statistics, not for findings.
+/// and not judged otherwise; mistakes of charge where a reading is so and airflow in line, before the charge is touched. So what holds here holds for the statistics, not for findings.
 /// </summary>
 internal static class SimulatedCrews
 {
@@ -43,10 +43,14 @@ internal static class SimulatedCrews
             See("charge", found.StartsWith("charge", StringComparison.Ordinal));
             See("tap_high_on_small", found == "airflow_high", sheet.NominalTons <= 2.5);
             See("air_short_in_attic", found == "airflow_low", sheet.DuctLocation is "attic" or "crawlspace");
-            See("long_line_short", found == "charge_low", sheet.LineSetFt > 25);
-            See("orifice_overcharged", found == "charge_high", sheet.Metering == "fixed_orifice");
-            See("overcharged_in_mild", found == "charge_high", start[0].OutdoorDbF < 75);
-            See("undercharged_in_heat", found == "charge_low", start[0].OutdoorDbF > 90);
+        }
+
+        if (follow.TakeWhile(r => r.Correction?.Contains("charge_", StringComparison.Ordinal) != true).FirstOrDefault(r => r.Truth.Clean && !Has(r.Truth, "airflow")) is { Truth: var inLine })
+        {
+            See("long_line_short", Has(inLine, "charge_low"), sheet.LineSetFt > 25);
+            See("orifice_overcharged", Has(inLine, "charge_high"), sheet.Metering == "fixed_orifice");
+            See("overcharged_in_mild", Has(inLine, "charge_high"), start[0].OutdoorDbF < 75);
+            See("undercharged_in_heat", Has(inLine, "charge_low"), start[0].OutdoorDbF > 90);
         }
 
         if (follow.Count > 0)

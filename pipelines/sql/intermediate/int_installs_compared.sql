@@ -41,6 +41,39 @@ visits as (
 
 ),
 
+findings as (
+
+    select * from stg_findings
+
+),
+
+seen_again as (
+
+    select
+        readings.visit_id,
+        readings.reading_no,
+        coalesce(readings.phase = 'as_found', false) as is_as_found,
+        findings.finding,
+        min(readings.reading_no) filter (where readings.correction like '%charge_%') over (partition by readings.visit_id) as charge_touched_at
+    from readings
+    join findings using (visit_id, reading_no)
+    where readings.visit_id in (select follow_up_visit_id from follow_ups)
+
+),
+
+charge_seen as (
+
+    -- Charge is judged where airflow is in line: at the visit's first reading that finds nothing wrong with airflow, before anyone has touched the charge.
+    -- A correction stands on the reading that follows it, but for one written down with the reading as found.
+    select
+        visit_id,
+        arg_min(finding, reading_no) as finding
+    from seen_again
+    where finding not in ('airflow_high', 'airflow_low', 'cannot_judge') and (charge_touched_at is null or reading_no < charge_touched_at or (reading_no = charge_touched_at and is_as_found))
+    group by visit_id
+
+),
+
 joined as (
 
     select
@@ -60,11 +93,13 @@ joined as (
         planned.planned_on,
         follow_ups.needed_airflow_correction,
         follow_ups.needed_charge_correction,
-        case when follow_ups.follow_up_state = 'observed' and follow_ups.as_found_finding <> 'cannot_judge' then follow_ups.as_found_finding end as found
+        case when follow_ups.follow_up_state = 'observed' and follow_ups.as_found_finding <> 'cannot_judge' then follow_ups.as_found_finding end as found,
+        case when follow_ups.follow_up_state = 'observed' then charge_seen.finding end as charge_found
     from installs
     left join follow_ups on installs.install_id = follow_ups.install_id
     left join visits as starts on follow_ups.commissioning_visit_id = starts.visit_id
     left join visits as seen on follow_ups.follow_up_visit_id = seen.visit_id
+    left join charge_seen on follow_ups.follow_up_visit_id = charge_seen.visit_id
     left join planned on installs.install_id = planned.install_id
 
 )
@@ -99,10 +134,10 @@ select
     needed_charge_correction as charge_corrected,
     case when nominal_tons <= 2.5 then (found = 'airflow_high')::integer end as tap_high_on_small,
     case when duct_location in ('attic', 'crawlspace') then (found = 'airflow_low')::integer end as air_short_in_attic,
-    case when line_set_ft > 25 then (found = 'charge_low')::integer end as long_line_short,
-    case when metering = 'fixed_orifice' then (found = 'charge_high')::integer end as orifice_overcharged,
-    case when start_outdoor_f < 75 then (found = 'charge_high')::integer end as overcharged_in_mild,
-    case when start_outdoor_f > 90 then (found = 'charge_low')::integer end as undercharged_in_heat,
+    case when line_set_ft > 25 then (charge_found = 'charge_low')::integer end as long_line_short,
+    case when metering = 'fixed_orifice' then (charge_found = 'charge_high')::integer end as orifice_overcharged,
+    case when start_outdoor_f < 75 then (charge_found = 'charge_high')::integer end as overcharged_in_mild,
+    case when start_outdoor_f > 90 then (charge_found = 'charge_low')::integer end as undercharged_in_heat,
     (start_filter in ('loaded', 'missing'))::integer as filter_left,
     (start_minutes < 15)::integer as read_early,
     1 - start_humidity as no_wet_bulb
