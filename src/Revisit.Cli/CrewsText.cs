@@ -17,7 +17,7 @@ internal static class CrewsText
     private static readonly JsonSerializerOptions Compact = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <summary>Every crew on a line.</summary>
-    public static string List(IReadOnlyList<CoachingSheet> sheets, DateOnly? until)
+    public static string List(IReadOnlyList<CoachingSheet> sheets, IReadOnlyList<CorrectionsWorked> corrections, DateOnly? until)
     {
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture, $"Crews and what first follow-ups show of their installs{Until(until)}\n").Append(Population);
@@ -26,15 +26,16 @@ internal static class CrewsText
         foreach (var s in sheets)
         {
             var cells = CrewReview.Followed.Select(f => Cell(s.Rates.FirstOrDefault(r => r.Compared == f)));
-            var line = string.Create(CultureInfo.InvariantCulture, $"{s.CrewId,-8}{s.Judged,7}  {string.Concat(cells.Select(c => c.PadRight(38)))}{string.Join(", ", s.Habits.Select(h => h.Standing.Compared))}");
+            var line = string.Create(CultureInfo.InvariantCulture, $"{s.CrewId,-8}{s.Judged,7}  {string.Concat(cells.Select(c => c.PadRight(38)))}{string.Join("; ", s.Habits.Select(h => h.Short))}");
             text.Append(line.TrimEnd()).Append('\n');
         }
 
+        Corrections(text.Append("\nDid corrections work, at visits of all crews\n"), corrections, byTechnician: false);
         return text.Append("\nOne crew in full: revisit crews --crew ").Append(sheets.Count > 0 ? sheets[0].CrewId : "CREW").Append('\n').ToString();
     }
 
     /// <summary>One crew: what goes well, habits to change, whether the last change showed, the comparisons.</summary>
-    public static string Sheet(CoachingSheet s, DateOnly? until)
+    public static string Sheet(CoachingSheet s, IReadOnlyList<CorrectionsWorked> corrections, DateOnly? until)
     {
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture, $"Crew {s.CrewId}{Until(until)}: {s.Judged} judged first follow-ups\n").Append(Population);
@@ -73,10 +74,42 @@ internal static class CrewsText
         text.Append(CultureInfo.InvariantCulture, $"  {"",-22}{"judged",7}{"seen",6}{"expected",10}  {"raw -> adjusted",-38}{"shrunken ratio",-18}funnel\n");
         foreach (var r in s.Rates)
         {
-            text.Append(CultureInfo.InvariantCulture, $"  {r.Compared,-22}{r.Judged,7}{r.Observed,6}{r.Expected,10:0.0}  {Cell(r),-38}{$"{r.Shrunken:0.00} ({Span(r.ShrunkenLimits, "0.00")})",-18}{r.Position}\n");
+            text.Append(CultureInfo.InvariantCulture, $"  {CrewWords.Of(r.Compared).What,-22}{r.Judged,7}{r.Observed,6}{r.Expected,10:0.0}  {Cell(r),-38}{$"{r.Shrunken:0.00} ({Span(r.ShrunkenLimits, "0.00")})",-18}{r.Position}\n");
         }
 
+        Corrections(text.Append("\nDid corrections work, at visits of this crew\n"), corrections, byTechnician: true);
         return text.ToString();
+    }
+
+    /// <summary>A crew that installs nothing on record but corrects.</summary>
+    public static string OnlyCorrections(string crew, IReadOnlyList<CorrectionsWorked> corrections, DateOnly? until)
+    {
+        var text = new StringBuilder();
+        text.Append(CultureInfo.InvariantCulture, $"Crew {crew}{Until(until)}: no installs on record, so it is not compared\n\nDid corrections work, at visits of this crew\n");
+        Corrections(text, corrections, byTechnician: true);
+        return text.ToString();
+    }
+
+    private static void Corrections(StringBuilder text, IReadOnlyList<CorrectionsWorked> corrections, bool byTechnician)
+    {
+        if (corrections.Count == 0)
+        {
+            text.Append("  no visit with readings as found and as left\n");
+            return;
+        }
+
+        text.Append("  Cured or better by the readings as found and as left, of the visits that could be judged (95 % interval). Raw: who gets the hard cases is not adjusted for.\n");
+        foreach (var kind in CorrectionsWorked.ByKind(corrections))
+        {
+            Line(kind.Correction.Replace('_', ' '), kind);
+            foreach (var by in corrections.Where(c => byTechnician && c.Correction == kind.Correction))
+            {
+                Line("  by " + (by.TechnicianId ?? "unknown"), by);
+            }
+        }
+
+        void Line(string name, CorrectionsWorked c) => text.Append(CultureInfo.InvariantCulture, $"  {name,-22}{c.Visits,7} visits{c.Worked,6} of {c.Judged} judged")
+            .Append(c.Judged == 0 ? "" : $", {Percent(c.Worked, c.Judged)} ({Span(new(100 * c.Limits.Low, 100 * c.Limits.High), "0")})").Append(c.Judged < CrewStanding.Enough ? ", too few\n" : "\n");
     }
 
     /// <summary>One row a crew and comparison.</summary>
@@ -92,7 +125,7 @@ internal static class CrewsText
     }
 
     /// <summary>One object a crew: its sheet.</summary>
-    public static string Json(IReadOnlyList<CoachingSheet> sheets, CrewReview review)
+    public static string Json(IReadOnlyList<CoachingSheet> sheets, CrewReview review, IReadOnlyList<CorrectionsWorked> corrections)
     {
         var text = new StringBuilder();
         foreach (var s in sheets)
@@ -108,6 +141,7 @@ internal static class CrewsText
                 changes = s.Changes.Select(c => new { compared = c.Compared, direction = c.Direction, charted_from = c.ChartedFrom, charted_installs = c.Charted, charted_observed = c.Observed, charted_expected = R(c.Expected), signalled_after = c.SignalledAfter, signalled_on = c.SignalledOn, signal_chance = R(c.SignalChance), false_signal_chance = R(c.FalseSignalChance), run_length = R(c.RunLength) }),
                 quarters = s.Quarters.Select(q => new { compared = q.Compared, quarter = q.Quarter, judged = q.Judged, observed = q.Observed, expected_rate = R(q.ExpectedRate), limit_low = R(q.Limits.Low), limit_high = R(q.Limits.High) }),
                 comparisons = Standings([s], review).Select(Row),
+                corrections = corrections.Where(c => c.CrewId == s.CrewId).Select(c => new { technician_id = c.TechnicianId, correction = c.Correction, visits = c.Visits, judged = c.Judged, worked = c.Worked, rate_low = R(c.Limits.Low), rate_high = R(c.Limits.High) }),
             }, Compact)).Append('\n');
         }
 

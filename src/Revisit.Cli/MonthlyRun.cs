@@ -32,7 +32,7 @@ internal static class MonthlyRun
             Step(3, "counting the fleet");
             FleetStage.Run(publication, Terminal.Progress);
             Step(4, "forecasting follow-ups and making the worklist");
-            ForecastStage.Run(publication, settings.Forecast, LastDay(chosen), Terminal.Progress);
+            ForecastStage.Run(publication, settings.Forecast, Months.LastDay(chosen), Terminal.Progress);
             publication.Commit();
         }
 
@@ -60,6 +60,4 @@ internal static class MonthlyRun
 
         return month ?? months[^1];
     }
-
-    private static DateOnly LastDay(string month) => DateOnly.ParseExact(month + "-01", "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture).AddMonths(1).AddDays(-1);
 }

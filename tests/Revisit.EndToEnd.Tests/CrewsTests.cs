@@ -10,7 +10,7 @@ public class CrewsTests(Runs runs) : IClassFixture<Runs>
     {
         var crews = runs.Sql("select distinct crew_id from installs order by 1", "--csv").Well().Lines[1..];
         var list = Crews().Well().Lines;
-        Assert.Equal(crews, list.SkipWhile(l => !l.StartsWith("crew ", StringComparison.Ordinal)).Skip(1).TakeWhile(l => !l.StartsWith("One crew", StringComparison.Ordinal)).Select(l => l.Split(' ')[0]));
+        Assert.Equal(crews, list.SkipWhile(l => !l.StartsWith("crew ", StringComparison.Ordinal)).Skip(1).TakeWhile(l => !l.StartsWith("Did corrections", StringComparison.Ordinal)).Select(l => l.Split(' ')[0]));
         Assert.Contains(list, l => l.Contains("complaints included", StringComparison.Ordinal));
 
         var csv = Crews("--csv").Well().Lines;
@@ -39,6 +39,20 @@ public class CrewsTests(Runs runs) : IClassFixture<Runs>
         var month = runs.Sql("select strftime(min(followed_up_on) + interval 2 month, '%Y-%m') from follow_ups", "--csv").Well().Lines[1];
         Assert.InRange(Judged("--month", month), 0, Judged() - 1);
         Assert.Equal(runs.Sql("select sum(judged) from crew_rates where compared = 'airflow'", "--csv").Well().Lines[1], $"{Judged()}");
+    }
+
+    /// <summary>What was corrected is shown for all crews, and by technician for a crew that installs nothing; the counts are the table's. Habits are said in words.</summary>
+    [Fact]
+    public void Corrections_are_shown_by_kind_and_by_technician()
+    {
+        var list = Crews().Well();
+        var row = runs.Sql("select crew_id, technician_id, correction, visits from corrections_by_technician where crew_id not in (select crew_id from crew_rates) order by visits desc, 1, 2, 3 limit 1", "--csv").Well().Lines[1].Split(',');
+        Assert.Contains("Did corrections work, at visits of all crews", list.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain(list.Out.Split(' ', ',', ';', '\n'), word => Records.Codes.Habit.Contains(word));
+        var crew = Crews("--crew", row[0]).Well();
+        Assert.Contains("no installs on record", crew.Out, StringComparison.Ordinal);
+        var kind = Array.FindIndex(crew.Lines, l => l.StartsWith("  " + row[2].Replace('_', ' ') + " ", StringComparison.Ordinal));
+        Assert.Matches($@"^    by {row[1]} +{row[3]} visits", crew.Lines.Skip(kind + 1).First(l => l.Contains($"by {row[1]} ", StringComparison.Ordinal)));
     }
 
     [Theory]

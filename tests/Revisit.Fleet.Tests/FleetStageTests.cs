@@ -49,6 +49,10 @@ public sealed class FleetStageTests
 
         Assert.Equal(Number(session, "select count(*) from findings where finding = 'charge_low'"), Number(session, "select readings from causes where finding = 'charge_low'"));
         Assert.Equal(60, Number(session, "select sum(visits) from months"));
+        var corrections = Number(session, "select sum(len(string_split(correction, '+'))) from visit_outcomes");
+        Assert.Equal(corrections, Number(session, "select sum(visits) from corrections_worked"));
+        Assert.Equal(corrections, Number(session, "select sum(visits) from corrections_by_technician"));
+        Assert.Equal(Number(session, "select sum(cured) from corrections_worked"), Number(session, "select sum(cured) from corrections_by_technician"));
 
         var judged = Number(session, "select count(*) from follow_ups where as_found_finding <> 'cannot_judge'");
         foreach (var compared in new[] { "airflow", "airflow_high", "airflow_low", "charge", "charge_high", "charge_low" })

@@ -17,10 +17,10 @@ public sealed class StatisticsTests
     [InlineData(1, 29, 0.0061, 0.1718)]
     public void Wilson(int hits, int of, double low, double high)
     {
-        var found = Intervals.Wilson(hits, of);
+        var found = Interval.OfShare(hits, of);
         Assert.Equal((low, high), (Math.Round(found.Low, 4), Math.Round(found.High, 4)));
-        Assert.Equal(0.2692718, Intervals.Wilson(5, 10, 0.9).Low, 1e-7);
-        Assert.Equal(0.7307282, Intervals.Wilson(5, 10, 0.9).High, 1e-7);
+        Assert.Equal(0.2692718, Records.Wilson.Interval(5, 10, Intervals.TwoSided(0.9)).Low, 1e-7);
+        Assert.Equal(0.7307282, Records.Wilson.Interval(5, 10, Intervals.TwoSided(0.9)).High, 1e-7);
     }
 
     /// <summary>

@@ -4,6 +4,12 @@ with visit_outcomes as (
 
 ),
 
+visits as (
+
+    select * from stg_visits
+
+),
+
 split as (
 
     select distinct
@@ -18,10 +24,12 @@ split as (
 )
 
 select
-    visit_id,
-    correction,
-    crew_id,
-    visited_on,
-    outcome
+    split.visit_id,
+    split.correction,
+    split.crew_id,
+    visits.technician_id,
+    split.visited_on,
+    split.outcome
 from split
-where correction <> ''
+left join visits on split.visit_id = visits.visit_id
+where split.correction <> ''

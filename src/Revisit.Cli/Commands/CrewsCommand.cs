@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using Revisit.Fleet.Crews;
 using Revisit.Records;
 using Revisit.Storage;
@@ -28,25 +27,28 @@ internal static class CrewsCommand
         { lake, crew, month, csv, json };
         command.SetAction(result => Terminal.Guard(() =>
         {
-            var until = result.GetValue(month) is { } m ? LastDay(m) : (DateOnly?)null;
+            var until = result.GetValue(month) is { } m ? Months.LastDay(m) : (DateOnly?)null;
             using var session = Lake.At(result.GetValue(lake)!).OpenSession();
             var review = CrewReview.Of(session, until);
             var sheets = CoachingSheet.Of(review);
+            var corrections = CorrectionsWorked.Read(session, until);
             if (result.GetValue(crew) is { } asked)
             {
-                sheets = sheets.Where(s => s.CrewId == asked).ToList() is { Count: 1 } one ? one
-                    : throw new UserError($"There is no crew '{asked}' with installs on record. Crews: {string.Join(", ", sheets.Select(s => s.CrewId))}.");
+                corrections = [.. corrections.Where(c => c.CrewId == asked)];
+                var others = sheets.Select(s => s.CrewId).ToList();
+                sheets = [.. sheets.Where(s => s.CrewId == asked)];
+                if (sheets.Count == 0 && corrections.Count == 0)
+                {
+                    throw new UserError($"There is no crew '{asked}' with installs on record. Crews: {string.Join(", ", others)}.");
+                }
             }
 
             Console.Write(result.GetValue(csv) ? CrewsText.Csv(sheets, review)
-                : result.GetValue(json) ? CrewsText.Json(sheets, review)
-                : result.GetValue(crew) is null ? CrewsText.List(sheets, until)
-                : CrewsText.Sheet(sheets[0], until));
+                : result.GetValue(json) ? CrewsText.Json(sheets, review, corrections)
+                : result.GetValue(crew) is not { } one ? CrewsText.List(sheets, corrections, until)
+                : sheets.Count == 0 ? CrewsText.OnlyCorrections(one, corrections, until)
+                : CrewsText.Sheet(sheets[0], corrections, until));
         }));
         return command;
     }
-
-    private static DateOnly LastDay(string month) => DateOnly.TryParseExact(month + "-01", "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var first)
-        ? first.AddMonths(1).AddDays(-1)
-        : throw new UserError($"'{month}' is no month; write YYYY-MM.");
 }

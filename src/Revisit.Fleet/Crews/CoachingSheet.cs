@@ -8,6 +8,9 @@ public sealed record CoachingHabit(CrewStanding Standing, IReadOnlyList<Coaching
 {
     /// <summary>The habit in words.</summary>
     public CrewWords Words => CrewWords.Of(Standing.Compared);
+
+    /// <summary>The habit in a few words; where it is looked for is left out where any start-up shows it.</summary>
+    public string Short => ComparedInstall.AtStart.Contains(Standing.Compared) ? Words.What : $"{Words.What} ({Words.Where})";
 }
 
 /// <summary>

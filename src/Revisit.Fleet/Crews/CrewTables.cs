@@ -65,7 +65,7 @@ internal static class CrewTables
             batch.Whole("judged")[i] = c.Judged;
             batch.Whole("enough")[i] = c.Judged >= CrewStanding.Enough ? 1 : 0;
             batch.Whole("observed")[i] = c.Observed;
-            Three("rate", i, (double)c.Observed / c.Judged, Intervals.Wilson(c.Observed, c.Judged));
+            Three("rate", i, (double)c.Observed / c.Judged, Interval.OfShare(c.Observed, c.Judged));
             Number("expected_count", i, c.Expected);
             Three("ratio", i, c.Ratio, c.RatioLimits);
             Three("adjusted_rate", i, c.AdjustedRate, c.AdjustedLimits);

@@ -2,26 +2,9 @@ using MathNet.Numerics;
 
 namespace Revisit.Fleet.Statistics;
 
-/// <summary>Confidence limits of shares and counts.</summary>
+/// <summary>Confidence limits of counts; those of shares are <see cref="Records.Wilson"/>'s.</summary>
 public static class Intervals
 {
-    /// <summary>Score interval of a share: Wilson (1927), J. Am. Stat. Assoc. 22:209; Newcombe (1998), Stat. Med. 17:857, method 3. NaN of nothing counted.</summary>
-    /// <param name="hits">Hits; may be a sum of weights.</param>
-    /// <param name="of">Tries; may be an effective number.</param>
-    /// <param name="level">Confidence level, 0 to 1.</param>
-    public static Interval Wilson(double hits, double of, double level = 0.95)
-    {
-        if (!(of > 0))
-        {
-            return new(double.NaN, double.NaN);
-        }
-
-        var z = TwoSided(level);
-        var middle = 2 * hits + z * z;
-        var half = z * Math.Sqrt(z * z + 4 * hits * (1 - hits / of));
-        return new(Math.Max(0, (middle - half) / (2 * (of + z * z))), Math.Min(1, (middle + half) / (2 * (of + z * z))));
-    }
-
     /// <summary>
     /// Exact limits of a Poisson mean: half of the chi-square quantiles at 2·count and 2·count + 2 degrees of freedom; Ulm (1990), Am. J. Epidemiol. 131:373.
     /// </summary>

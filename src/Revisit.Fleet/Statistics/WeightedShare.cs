@@ -9,7 +9,7 @@ namespace Revisit.Fleet.Statistics;
 public readonly record struct WeightedShare(double Share, double Effective)
 {
     /// <summary>95 % interval: Wilson's with the effective number.</summary>
-    public Interval Interval => Intervals.Wilson(Share * Effective, Effective);
+    public Interval Interval => Interval.OfShare(Share * Effective, Effective);
 
     /// <summary>The share of hits among the seen, each weighted by one over its chance to be seen.</summary>
     public static WeightedShare Of(IEnumerable<(bool Hit, double Chance)> seen)
