@@ -1,6 +1,7 @@
 using Revisit.Diagnosis;
 using Revisit.Fleet;
 using Revisit.Forecast;
+using Revisit.Forecast.Visits;
 using Revisit.Ingest;
 using Revisit.Records;
 using Revisit.Report;
@@ -20,6 +21,7 @@ internal static class MonthlyRun
     public static IReadOnlyList<string> Run(MonthlySettings settings, string? month)
     {
         var lake = Lake.At(settings.Resolve(settings.Lake));
+        var worklist = settings.ReadWorklist();
         string chosen;
         using (var publication = lake.BeginPublication())
         {
@@ -33,13 +35,15 @@ internal static class MonthlyRun
             FleetStage.Run(publication, Terminal.Progress);
             Step(4, "forecasting follow-ups and making the worklist");
             ForecastStage.Run(publication, settings.Forecast, Months.LastDay(chosen), Terminal.Progress);
+            WorklistStage.Run(publication, worklist, Terminal.Progress);
             publication.Commit();
         }
 
         Step(5, $"writing the pages of {chosen}");
         using var session = lake.OpenSession();
         var pages = ReportStage.Run(session, settings.Resolve(settings.Pages), chosen, Terminal.Progress, settings.Note);
-        File.WriteAllText(Path.Combine(settings.Resolve(settings.Pages), $"{chosen}-settings.yaml"), settings.ToYaml());
+        File.WriteAllText(Path.Combine(settings.Resolve(settings.Pages), $"{chosen}-settings.yaml"), SettingsFile.ToYaml(settings));
+        File.WriteAllText(Path.Combine(settings.Resolve(settings.Pages), $"{chosen}-worklist.yaml"), SettingsFile.ToYaml(worklist));
         return pages;
     }
 

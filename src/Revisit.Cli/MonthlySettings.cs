@@ -1,9 +1,8 @@
 using Revisit.Forecast;
+using Revisit.Forecast.Visits;
 using Revisit.Ingest;
 using Revisit.Records;
-using YamlDotNet.Core;
 using YamlDotNet.Serialization;
-using YamlDotNet.Serialization.NamingConventions;
 
 namespace Revisit.Cli;
 
@@ -30,6 +29,9 @@ public sealed record MonthlySettings
 
     public ForecastSettings Forecast { get; init; } = new();
 
+    /// <summary>Settings file of the worklist, relative to this one; the documented defaults when left out.</summary>
+    public string? Worklist { get; init; }
+
     /// <summary>Folder that relative paths start from.</summary>
     [YamlIgnore]
     public string Folder { get; init; } = "";
@@ -38,26 +40,16 @@ public sealed record MonthlySettings
     /// <exception cref="UserError">The file cannot be read or has faults.</exception>
     public static MonthlySettings Read(string path)
     {
-        try
-        {
-            var settings = new DeserializerBuilder().WithNamingConvention(UnderscoredNamingConvention.Instance).Build()
-                .Deserialize<MonthlySettings>(File.ReadAllText(path)) ?? new();
-            settings = settings with { Folder = Path.GetDirectoryName(Path.GetFullPath(path))! };
-            settings.Forecast.Validate();
-            return settings;
-        }
-        catch (YamlException e)
-        {
-            throw new UserError($"{Path.GetFileName(path)}:{e.Start.Line}: {e.InnerException?.Message ?? e.Message} Known keys: lake, pages, note, inputs (files, profile), forecast.");
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new UserError($"The settings {path} cannot be read: {e.Message}");
-        }
+        var settings = SettingsFile.Read<MonthlySettings>(path, "Known keys: lake, pages, note, inputs (files, profile), forecast, worklist (a settings file).");
+        settings = settings with { Folder = Path.GetDirectoryName(Path.GetFullPath(path))! };
+        settings.Forecast.Validate();
+        settings.ReadWorklist();
+        return settings;
     }
 
-    /// <summary>The settings as they took effect.</summary>
-    public string ToYaml() => new SerializerBuilder().WithNamingConvention(UnderscoredNamingConvention.Instance).Build().Serialize(this).ReplaceLineEndings("\n");
+    /// <summary>The settings of the worklist, checked.</summary>
+    /// <exception cref="UserError">The file cannot be read or has faults.</exception>
+    public WorklistSettings ReadWorklist() => SettingsFile.ReadWorklist(Worklist is null ? null : Resolve(Worklist));
 
     /// <summary>Full path of something the settings name.</summary>
     public string Resolve(string path) => Path.GetFullPath(Path.Combine(Folder, path));

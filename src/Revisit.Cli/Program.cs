@@ -17,6 +17,9 @@ var root = new RootCommand("""
     SqlCommand.Make(),
     ReadingCommand.Make(),
     CrewsCommand.Make(),
+    ForecastCommand.Train(),
+    ForecastCommand.Make(),
+    WorklistCommand.Make(),
     ScoreMethodCommand.Make(),
     ScoreForecastCommand.Make(),
 };

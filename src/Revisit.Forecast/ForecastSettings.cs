@@ -4,31 +4,13 @@ using Revisit.Records;
 namespace Revisit.Forecast;
 
 /// <summary>
-/// Settings of forecast and worklist. Every money value and prior is an assumption of ours, not a measured or published number:
-/// replace it by the company's own.
+/// Settings of the forecast; those of the worklist stand in <see cref="Visits.WorklistSettings"/>. Every limit and prior is an assumption of
+/// ours, not a measured or published number.
 /// </summary>
 public sealed record ForecastSettings
 {
     /// <summary>Only installs started up within this many days before the day scored are scored [d].</summary>
     public int LookBackDays { get; init; } = 180;
-
-    /// <summary>At most this many rows in the worklist.</summary>
-    public int WorklistLength { get; init; } = 40;
-
-    /// <summary>Cost of leaving an airflow fault for the season [US dollars]; assumption, no source.</summary>
-    public double AirflowCostUsd { get; init; } = 450;
-
-    /// <summary>Cost of leaving a charge fault for the season [US dollars]; assumption, no source.</summary>
-    public double ChargeCostUsd { get; init; } = 600;
-
-    /// <summary>Cost of one visit, travel included [US dollars]; assumption, no source.</summary>
-    public double VisitCostUsd { get; init; } = 150;
-
-    /// <summary>
-    /// Calendar months in which outdoor air is mostly under 55 °F, so that charge cannot be checked by gauges and earns nothing;
-    /// assumption, depends on the climate.
-    /// </summary>
-    public int[] MonthsTooColdForCharge { get; init; } = [12, 1, 2];
 
     /// <summary>Fewest follow-ups with a known answer before a model is trained; assumption.</summary>
     public int FewestLabels { get; init; } = 60;
@@ -68,10 +50,6 @@ public sealed record ForecastSettings
         }
 
         Require(LookBackDays >= 1, nameof(LookBackDays), LookBackDays, "1 or more");
-        Require(WorklistLength >= 1, nameof(WorklistLength), WorklistLength, "1 or more");
-        Require(AirflowCostUsd is >= 0 and < 1e6, nameof(AirflowCostUsd), AirflowCostUsd, "0 to 1,000,000");
-        Require(ChargeCostUsd is >= 0 and < 1e6, nameof(ChargeCostUsd), ChargeCostUsd, "0 to 1,000,000");
-        Require(VisitCostUsd is >= 0 and < 1e6, nameof(VisitCostUsd), VisitCostUsd, "0 to 1,000,000");
         Require(FewestLabels >= 20, nameof(FewestLabels), FewestLabels, "20 or more");
         Require(FewestPositives >= 5, nameof(FewestPositives), FewestPositives, "5 or more");
         Require(TestShare is >= 0.05 and <= 0.5, nameof(TestShare), TestShare, "0.05 to 0.5");
@@ -79,11 +57,6 @@ public sealed record ForecastSettings
         Require(RangeMargin is >= 0 and <= 10, nameof(RangeMargin), RangeMargin, "0 to 10");
         Require(BootstrapResamples is >= 50 and <= 100_000, nameof(BootstrapResamples), BootstrapResamples, "50 to 100,000");
         Require(GuardDays >= 1, nameof(GuardDays), GuardDays, "1 or more");
-        foreach (var month in MonthsTooColdForCharge)
-        {
-            Require(month is >= 1 and <= 12, nameof(MonthsTooColdForCharge), month, "months 1 to 12");
-        }
-
         if (problems.Count > 0)
         {
             throw new UserError("The forecast settings cannot be used:", problems);

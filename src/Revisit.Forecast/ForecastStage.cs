@@ -9,8 +9,8 @@ using Revisit.Storage;
 namespace Revisit.Forecast;
 
 /// <summary>
-/// Scores recent installs that had no follow-up yet and ranks the visits worth making. Reads follow_ups, installs, readings, metrics and
-/// findings as they stood on the day; writes scores, worklist and the model card.
+/// Scores recent installs that had no follow-up yet. Reads follow_ups, installs, readings, metrics and findings as they stood on the day;
+/// writes scores and the model card. <see cref="Visits.WorklistStage"/> makes the worklist of the scores.
 /// </summary>
 public static class ForecastStage
 {
@@ -23,8 +23,31 @@ public static class ForecastStage
     /// <exception cref="InvalidOperationException">A feature looks ahead, or the trainer did not use every row.</exception>
     public static void Run(Publication publication, ForecastSettings settings, DateOnly asOf, IProgress<string>? progress = null)
     {
-        settings.Validate();
         using var session = publication.OpenSession();
+        var learned = Learn(session, settings, asOf, progress);
+        var version = string.Create(CultureInfo.InvariantCulture, $"airflow {learned.Airflow.Card.Kind}, charge {learned.Charge.Card.Kind}, data {learned.Card.DataHash}, seed {settings.Seed}");
+        var open = learned.Open.Where(f => f.InstalledOn >= asOf.AddDays(-settings.LookBackDays)).ToList();
+        var scored = ScoredInstall.Score(open, learned.Airflow, learned.Charge, settings.RangeMargin);
+        publication.Put(Tables.Scores, Scores(scored, asOf, version));
+        PutCard(publication, learned.Card);
+        progress?.Report(string.Create(CultureInfo.InvariantCulture,
+            $"{scored.Count(s => s.AbstainsBecause is null)} installs scored, {scored.Count(s => s.AbstainsBecause is not null)} without a score"));
+    }
+
+    /// <summary>Learns and tests only: writes the model card, leaves the scores as they are.</summary>
+    /// <returns>The card.</returns>
+    /// <inheritdoc cref="Run"/>
+    public static ModelCard Train(Publication publication, ForecastSettings settings, DateOnly asOf, IProgress<string>? progress = null)
+    {
+        using var session = publication.OpenSession();
+        var card = Learn(session, settings, asOf, progress).Card;
+        PutCard(publication, card);
+        return card;
+    }
+
+    private static (QuestionModel Airflow, QuestionModel Charge, List<InstallFeatures> Open, ModelCard Card) Learn(LakeSession session, ForecastSettings settings, DateOnly asOf, IProgress<string>? progress)
+    {
+        settings.Validate();
         var features = FeatureReader.Features(session, asOf, settings.CrewPriorFollowUps);
         LeakGuard.Require(session, FeatureQuery.Sql(settings.CrewPriorFollowUps), asOf, LeakGuard.Sample(features, settings.GuardDays));
         var labels = FeatureReader.Labels(session, asOf);
@@ -45,24 +68,15 @@ public static class ForecastStage
             progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{dayless} installs have no install day: nothing can be said to be known then, so they are neither learned from nor scored"));
         }
 
-        var hash = HashOf(features, labels);
-        var version = string.Create(CultureInfo.InvariantCulture, $"airflow {airflow.Card.Kind}, charge {charge.Card.Kind}, data {hash}, seed {settings.Seed}");
-        var open = features.Where(f => !followedUp.Contains(f.InstallId) && f.InstalledOn >= asOf.AddDays(-settings.LookBackDays)).ToList();
-        var scored = ScoredInstall.Score(open, airflow, charge, settings.RangeMargin);
-        var worklist = WorklistRanking.Rank(scored, settings, asOf);
-        publication.Put(Tables.Scores, Scores(scored, asOf, version));
-        publication.Put(Tables.Worklist, worklist);
-
-        var censored = features.Count(f => !followedUp.Contains(f.InstallId));
-        var bytes = CardOf(settings, asOf, hash, (censored, dayless), [airflow.Card, charge.Card]).ToBytes();
-        publication.PutFile("model_card", "all", ".json", stream =>
-        {
-            stream.Write(bytes);
-            return 1;
-        });
-        progress?.Report(string.Create(CultureInfo.InvariantCulture,
-            $"{scored.Count(s => s.AbstainsBecause is null)} installs scored, {scored.Count(s => s.AbstainsBecause is not null)} without a score, {worklist.Rows} in the worklist"));
+        var open = features.Where(f => !followedUp.Contains(f.InstallId)).ToList();
+        return (airflow, charge, open, CardOf(settings, asOf, HashOf(features, labels), (open.Count, dayless), [airflow.Card, charge.Card]));
     }
+
+    private static void PutCard(Publication publication, ModelCard card) => publication.PutFile("model_card", "all", ".json", stream =>
+    {
+        stream.Write(card.ToBytes());
+        return 1;
+    });
 
     /// <summary>Installs with a known answer to a question. A censored install has none and is not among them, nor is one whose start-up left no reading.</summary>
     public static List<LabelledInstall> Join(Question question, IEnumerable<InstallFeatures> features, IEnumerable<FollowUpLabel> labels)

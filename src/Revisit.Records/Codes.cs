@@ -38,6 +38,12 @@ public static class Codes
     /// <summary>How a visit ended, comparing as found with as left.</summary>
     public static readonly IReadOnlyList<string> Outcome = ["cured", "better", "no_change", "worse", "cannot_judge"];
 
+    /// <summary>What is to be done about an install without a follow-up.</summary>
+    public static readonly IReadOnlyList<string> VisitNeed = ["visit", "later", "not_needed", "cannot_judge"];
+
+    /// <summary>How visits were chosen: by the solver, by insertion where there is none, or as a plain ranking without coordinates.</summary>
+    public static readonly IReadOnlyList<string> PlannedBy = ["solver", "insertion", "ranking"];
+
     /// <summary>Season of a visit by calendar month: winter is December to February.</summary>
     public static readonly IReadOnlyList<string> Season = ["winter", "spring", "summer", "autumn"];
 

@@ -218,7 +218,23 @@ public static class Nomenclature
         Number("benefit_usd", "1", null, null, "Expected benefit of the visit, US dollars, under the stated assumptions");
         Text("likely_correction", "Correction to expect");
         Text("first_checks", "What to check first, in order");
+        Text("bring", "What to bring");
         Text("cautions", "What can hurt someone here");
+        Day("visit_on", "Day the visit is planned for; NULL in a plain ranking");
+        Whole("visiting_crew", 1, null, "Which of the visiting crews of the region goes, from 1; NULL in a plain ranking");
+        Whole("visit_order", 1, null, "Place of the visit in the crew's day, from 1");
+        Text("starts_at", "Start of the visit, clock of the site, HH:mm");
+        Whole("travel_minutes", 0, null, "Estimated way to the visit from the one before or the start of the day", "min");
+        Whole("visit_minutes", 0, null, "Time planned for the visit", "min");
+        Text("planned_by", "How the visits were chosen", Codes.PlannedBy);
+        Text("visit_need", "What is to be done about an install without a follow-up", Codes.VisitNeed);
+        Text("need_because", "Why");
+        Text("setting_name", "Name of a setting");
+        Number("setting_value", "1", null, null, "Value of the setting that is tried, in the unit its name ends with");
+        Number("setting_used", "1", null, null, "Value of the setting in use, in the unit its name ends with");
+        Whole("chosen_visits", 0, null, "Visits chosen with the value that is tried");
+        Whole("visits_kept", 0, null, "Visits chosen with the value in use that are still chosen");
+        Whole("first_ten_kept", 0, 10, "Of the ten visits of most benefit those that are still among the ten");
 
         // Marts
         Text("month", "Month of the visit, YYYY-MM");

@@ -113,8 +113,19 @@ public static class Tables
         "worklist", "install to go back to", Partition.Whole, ["rank"],
         [
             "rank", "install_id", "crew_id", "region", "installed_on", "nominal_tons", "refrigerant", "metering", "finding", "p_airflow_correction", "p_charge_correction", "benefit_usd", "likely_correction",
-            "first_checks", "cautions", "score_because",
+            "first_checks", "bring", "cautions", "score_because",
+            "visit_on", "visiting_crew", "visit_order", "starts_at", "travel_minutes", "visit_minutes", "latitude", "longitude", "planned_by",
         ]);
+
+    /// <summary>What is to be done about each install that had no follow-up yet: the worklist is those with the need "visit".</summary>
+    public static readonly TableContract VisitNeeds = new(
+        "visit_needs", "install with no follow-up yet", Partition.Whole, ["install_id"],
+        ["install_id", "crew_id", "region", "installed_on", "visit_need", "benefit_usd", "need_because"]);
+
+    /// <summary>Which of the assumed costs, odds and hours change the worklist: each halved and doubled.</summary>
+    public static readonly TableContract WorklistSensitivity = new(
+        "worklist_sensitivity", "setting of the worklist, halved or doubled", Partition.Whole, ["setting_name", "setting_value"],
+        ["setting_name", "setting_value", "setting_used", "chosen_visits", "visits_kept", "first_ten_kept"]);
 
     /// <summary>Whether the readings of a crew look copied; a question, never an accusation.</summary>
     public static readonly TableContract CopyQuestions = new(
@@ -158,7 +169,7 @@ public static class Tables
 
     /// <summary>All tables but the marts, which live beside their SQL.</summary>
     public static readonly IReadOnlyList<TableContract> All =
-        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters, PopulationRates];
+        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist, VisitNeeds, WorklistSensitivity, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters, PopulationRates];
 
     /// <summary>The table of a name, or null.</summary>
     public static TableContract? Find(string name) => All.FirstOrDefault(t => t.Name == name);

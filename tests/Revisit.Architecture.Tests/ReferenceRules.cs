@@ -30,7 +30,10 @@ internal static class ReferenceRules
         ["Parquet.Net"] = [Storage],
         ["DuckDB.NET"] = [Storage],
         ["Microsoft.ML"] = ["Revisit.Forecast"],
+        ["Google.OrTools"] = ["Revisit.Forecast"],
         ["Plotly.NET"] = ["Revisit.Report"],
+        ["Ical.Net"] = ["Revisit.Report"],
+        ["SpreadCheetah"] = ["Revisit.Report"],
         ["NodaTime"] = ["Revisit.Ingest"],
         ["System.CommandLine"] = [Cli],
     };

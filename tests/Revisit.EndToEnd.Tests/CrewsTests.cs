@@ -3,7 +3,8 @@ using System.Text.Json;
 namespace Revisit.EndToEnd.Tests;
 
 /// <summary>Crews in the terminal, on the lake of the small demo: too few installs to set any crew apart, and said so.</summary>
-public class CrewsTests(Runs runs) : IClassFixture<Runs>
+[Collection(SharedRuns.Name)]
+public class CrewsTests(Runs runs)
 {
     [Fact]
     public void Every_crew_has_a_line_a_row_for_each_comparison_and_an_object()

@@ -19,6 +19,9 @@ public class HelpTests
     [InlineData("profile")]
     [InlineData("sql")]
     [InlineData("crews")]
+    [InlineData("train")]
+    [InlineData("forecast")]
+    [InlineData("worklist")]
     public void Help_of_each_command_shows_an_example(string command)
     {
         var ended = Command.Run(Path.GetTempPath(), command, "--help").Well();
@@ -34,7 +37,7 @@ public class HelpTests
     {
         var help = Command.Run(Path.GetTempPath(), "--help").Well().Out;
         Assert.Contains("Exit codes: 0 done; 1", help, StringComparison.Ordinal);
-        Assert.All(["demo", "run", "ingest", "diagnose", "profile", "sql", "crews"], c => Assert.Matches($@"(?m)^\s+{c}\b", help));
+        Assert.All(["demo", "run", "ingest", "diagnose", "profile", "sql", "crews", "train", "forecast", "worklist"], c => Assert.Matches($@"(?m)^\s+{c}\b", help));
     }
 
     [Theory]

@@ -30,3 +30,10 @@ public sealed class Runs : IDisposable
 
     public void Dispose() => folder.Dispose();
 }
+
+/// <summary>Classes that share one demo and one monthly run, since making them takes most of the time.</summary>
+[CollectionDefinition(Name)]
+public sealed class SharedRuns : ICollectionFixture<Runs>
+{
+    public const string Name = "one demo and one month";
+}

@@ -206,7 +206,7 @@ public sealed class ForecastStageTests
     {
         using var fleet = new TestFleet(2500);
         var (_, worklist, _, _) = fleet.Run();
-        Assert.InRange(worklist.Rows, 1, 40);
+        Assert.InRange(worklist.Rows, 1, 120);
         var first = worklist.Text("score_because")[0]!;
         var tops = Enumerable.Range(0, worklist.Rows).Where(r => worklist.Number("p_airflow_correction")[r] > 0.5).ToList();
         Assert.NotEmpty(tops);
@@ -217,7 +217,7 @@ public sealed class ForecastStageTests
     [Fact]
     public void Settings_out_of_range_are_all_named()
     {
-        var error = Assert.Throws<UserError>(() => new ForecastSettings { WorklistLength = 0, TestShare = 0.9 }.Validate());
+        var error = Assert.Throws<UserError>(() => new ForecastSettings { LookBackDays = 0, TestShare = 0.9 }.Validate());
         Assert.Equal(2, error.Problems.Count);
     }
 }

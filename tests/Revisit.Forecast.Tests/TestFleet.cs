@@ -1,3 +1,4 @@
+using Revisit.Forecast.Visits;
 using Revisit.Records;
 using Revisit.Storage;
 
@@ -43,6 +44,7 @@ internal sealed class TestFleet : IDisposable
     {
         using var publication = Lake.BeginPublication();
         ForecastStage.Run(publication, settings ?? Quick, asOf ?? AsOf);
+        WorklistStage.Run(publication, new());
         publication.Commit();
         Batch Table(TableContract t) => ParquetTable.Read(publication.PathOf(publication.Pending.Find(t.Name, "all")!), t);
         var bytes = File.ReadAllBytes(publication.PathOf(publication.Pending.Find("model_card", "all")!));

@@ -83,10 +83,10 @@ internal static class SqlCommand
 
     private static void Csv(DbDataReader reader)
     {
-        Console.WriteLine(string.Join(',', Enumerable.Range(0, reader.FieldCount).Select(i => Quote(reader.GetName(i)))));
+        Console.WriteLine(string.Join(',', Enumerable.Range(0, reader.FieldCount).Select(i => CsvCell.Of(reader.GetName(i)))));
         while (reader.Read())
         {
-            Console.WriteLine(string.Join(',', Enumerable.Range(0, reader.FieldCount).Select(i => Quote(Text(reader, i)))));
+            Console.WriteLine(string.Join(',', Enumerable.Range(0, reader.FieldCount).Select(i => CsvCell.Of(Text(reader, i)))));
         }
     }
 
@@ -117,15 +117,4 @@ internal static class SqlCommand
         DateOnly day => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
         var value => Convert.ToString(value, CultureInfo.InvariantCulture) ?? "",
     };
-
-    /// <summary>Quotes a cell, and keeps a spreadsheet from taking it for a formula.</summary>
-    private static string Quote(string text)
-    {
-        if (text.Length > 0 && text[0] is '=' or '+' or '@' or '\t' || (text.StartsWith('-') && !double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out _)))
-        {
-            text = "'" + text;
-        }
-
-        return text.AsSpan().ContainsAny(",\"\n\r") ? "\"" + text.Replace("\"", "\"\"", StringComparison.Ordinal) + "\"" : text;
-    }
 }

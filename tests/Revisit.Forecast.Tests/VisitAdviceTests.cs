@@ -1,11 +1,10 @@
+using Revisit.Forecast.Visits;
+
 namespace Revisit.Forecast.Tests;
 
-public sealed class WorklistTests
+public sealed class VisitAdviceTests
 {
-    private static readonly DateOnly July = new(2026, 7, 1);
-    private static readonly ForecastSettings Settings = new();
-
-    private static ScoredInstall Scored(
+    internal static ScoredInstall Scored(
         string id, double airflow, double charge, string? refrigerant = "R-410A", string? ducts = "basement", double high = 0.6, double low = 0.1, string metering = "txv")
     {
         var numbers = new double[FeatureQuery.Numbers.Count];
@@ -13,31 +12,6 @@ public sealed class WorklistTests
         numbers[InstallFeatures.Position("p_airflow_low")] = low;
         numbers[InstallFeatures.Position("p_charge_low")] = 0.3;
         return new(new(id, "C1", "north", new(2026, 6, 1), numbers, [metering, refrigerant, ducts, "psc", "summer"], "high", "airflow_high", null), airflow, charge, "why", null);
-    }
-
-    [Fact]
-    public void Benefit_first_then_install()
-    {
-        var list = WorklistRanking.Rank([Scored("B", 0.6, 0.1), Scored("A", 0.6, 0.1), Scored("D", 0.1, 0.9), Scored("E", 0.1, 0.1), Scored("C", 0.9, 0.9)], Settings, July);
-        Assert.Equal(new List<string?> { "C", "D", "A", "B" }, list.Text("install_id").ToList());
-        Assert.Equal([1, 2, 3, 4], list.Whole("rank").Select(r => r!.Value));
-        Assert.Equal(0.9 * 450 + 0.9 * 600 - 150, list.Number("benefit_usd")[0], 2);
-    }
-
-    [Fact]
-    public void The_list_ends_at_its_length() =>
-        Assert.Equal(3, WorklistRanking.Rank(Enumerable.Range(0, 9).Select(i => Scored($"I{i}", 0.9, 0.9)), Settings with { WorklistLength = 3 }, July).Rows);
-
-    [Fact]
-    public void Without_a_score_there_is_no_row() =>
-        Assert.Equal(0, WorklistRanking.Rank([Scored("A", double.NaN, double.NaN) with { AbstainsBecause = "cannot judge" }], Settings, July).Rows);
-
-    [Fact]
-    public void Charge_earns_nothing_in_a_cold_month()
-    {
-        var list = WorklistRanking.Rank([Scored("A", 0.1, 0.9), Scored("B", 0.9, 0.9)], Settings, new(2026, 1, 15));
-        Assert.Equal(new List<string?> { "B" }, list.Text("install_id").ToList());
-        Assert.Contains("waits for 55 °F", list.Text("first_checks")[0], StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,6 +1,6 @@
 using Revisit.Records;
 
-namespace Revisit.Forecast;
+namespace Revisit.Forecast.Visits;
 
 /// <summary>
 /// Words for the technician who goes: what to expect, what to check first, what can hurt. Order of checks and cautions are common practice,
@@ -62,6 +62,26 @@ public static class VisitAdvice
         }
 
         return string.Join("; ", checks);
+    }
+
+    /// <summary>What to bring for the correction to expect (common practice, no source).</summary>
+    public static string Bring(InstallFeatures install, double airflow, double charge)
+    {
+        var things = new List<string> { "thermometers for dry and wet bulb", "static pressure probes", "meter and lockout for the blower wiring" };
+        if (airflow >= WorthNaming)
+        {
+            things.Add("a filter of the size written on the old one");
+            things.Add("the maker's blower table");
+        }
+
+        if (charge >= WorthNaming)
+        {
+            var refrigerant = install.Category("refrigerant");
+            things.Add(refrigerant is null ? "gauges; refrigerant only once the nameplate is read" : $"gauges, scale and {refrigerant}");
+            things.Add("recovery machine and cylinder");
+        }
+
+        return string.Join("; ", things);
     }
 
     /// <summary>Cautions that apply here.</summary>
