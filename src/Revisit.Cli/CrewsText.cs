@@ -71,10 +71,10 @@ internal static class CrewsText
         }
 
         text.Append(s.Changes.Count == 0 ? "  too few installs in each half to say\n" : "").Append("\nAll comparisons\n");
-        text.Append(CultureInfo.InvariantCulture, $"  {"",-22}{"judged",7}{"seen",6}{"expected",10}  {"raw -> adjusted",-38}{"shrunken ratio",-18}funnel\n");
+        text.Append(CultureInfo.InvariantCulture, $"  {"",-22}{"judged",7}{"seen",6}{"expected",10}  {"raw -> adjusted",-38}{"shrunken ratio",-21}funnel\n");
         foreach (var r in s.Rates)
         {
-            text.Append(CultureInfo.InvariantCulture, $"  {CrewWords.Of(r.Compared).What,-22}{r.Judged,7}{r.Observed,6}{r.Expected,10:0.0}  {Cell(r),-38}{$"{r.Shrunken:0.00} ({Span(r.ShrunkenLimits, "0.00")})",-18}{r.Position}\n");
+            text.Append(CultureInfo.InvariantCulture, $"  {CrewWords.Of(r.Compared).What,-22}{r.Judged,7}{r.Observed,6}{r.Expected,10:0.0}  {Cell(r),-38}{$"{r.Shrunken:0.00} ({Span(r.ShrunkenLimits, "0.00")})",-21}{r.Position}\n");
         }
 
         Corrections(text.Append("\nDid corrections work, at visits of this crew\n"), corrections, byTechnician: true);
