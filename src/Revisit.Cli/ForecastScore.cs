@@ -8,7 +8,7 @@ namespace Revisit.Cli;
 
 /// <summary>
 /// How the forecast does on simulated fleets: what scores against every baseline on follow-ups it had not seen, and its chances against
-/// what the simulator knows of installs that nobody had gone back to.
+/// what the simulator knows of installs that nobody had gone back to, and what the worklist made of them is worth.
 /// </summary>
 internal sealed class ForecastScore
 {
@@ -21,7 +21,9 @@ internal sealed class ForecastScore
     private readonly Dictionary<string, List<string>> kinds = [];
     private readonly SortedDictionary<(string Question, string Contender, string Measure), List<double>> values = [];
     private readonly SortedDictionary<(string Question, string Contender), List<Measured>> gains = [];
-    private readonly SortedDictionary<string, List<(double Chance, bool Faulty)>> unvisited = new(StringComparer.Ordinal);
+    private readonly SortedDictionary<string, List<(double Chance, double Unweighted, bool Corrected)>> unvisited = new(StringComparer.Ordinal);
+    private readonly OrderScore orders = new();
+    private int withoutScore, open;
 
     /// <summary>Simulates fleets of seeds 1, 2, … and scores each.</summary>
     public static ForecastScore Of(int installs, int fleets)
@@ -59,22 +61,36 @@ internal sealed class ForecastScore
             }
         }
 
-        var truth = fleet.Truth("truth.csv").ToDictionary(t => t("install_id"), t => (Airflow: Off(t("airflow_over_design"), 0.10), Charge: Off(t("charge_ratio"), 0.05)), StringComparer.Ordinal);
+        var corrected = CheckedTwin.Of(fleet.Settings);
         var scores = ParquetTable.Read(Path.Combine(fleet.Lake.Folder, catalog.Find(Tables.Scores.Name, "all")!.File), Tables.Scores);
+        var unweighted = Unweighted(fleet.Lake);
         for (var i = 0; i < scores.Rows; i++)
         {
-            if (scores.Text("abstains_because")[i] is null)
+            open++;
+            if (scores.Text("abstains_because")[i] is not null)
             {
-                var (airflow, charge) = truth[scores.Text("install_id")[i]!];
-                ListOf(unvisited, "airflow").Add((scores.Number("p_airflow_correction")[i], airflow));
-                ListOf(unvisited, "charge").Add((scores.Number("p_charge_correction")[i], charge));
+                withoutScore++;
+            }
+            else if (corrected.TryGetValue(scores.Text("install_id")[i]!, out var found))
+            {
+                ListOf(unvisited, "airflow").Add((scores.Number("p_airflow_correction")[i], unweighted.Number("p_airflow_correction")[i], found.Airflow));
+                ListOf(unvisited, "charge").Add((scores.Number("p_charge_correction")[i], unweighted.Number("p_charge_correction")[i], found.Charge));
             }
         }
+
+        using var session = fleet.Lake.OpenSession();
+        orders.Add(session, i => corrected.TryGetValue(i, out var c) ? (c.Airflow ? 1 : 0) + (c.Charge ? 1 : 0) : null, (int)fleet.Settings.Seed);
+    }
+
+    /// <summary>Scores of the same lake had chances been calibrated on all follow-ups alike; not kept.</summary>
+    private static Batch Unweighted(Lake lake)
+    {
+        using var publication = lake.BeginPublication();
+        ForecastStage.Run(publication, new ForecastSettings { WeighPlannedChecks = false }, AsOf);
+        return ParquetTable.Read(publication.PathOf(publication.Pending.Find(Tables.Scores.Name, "all")!), Tables.Scores);
     }
 
     private const string Scores = "what scores";
-
-    private static bool Off(string ratio, double letPass) => Math.Abs(double.Parse(ratio, CultureInfo.InvariantCulture) - 1) > letPass;
 
     private static List<T> ListOf<TKey, T>(IDictionary<TKey, List<T>> lists, TKey key)
     {
@@ -108,20 +124,32 @@ internal sealed class ForecastScore
             text.Append('\n');
         }
 
+        text.Append(CultureInfo.InvariantCulture, $"{withoutScore} of {open} installs nobody had gone back to got no score\n\n");
         foreach (var (question, rows) in unvisited)
         {
-            text.Append(CultureInfo.InvariantCulture, $"{question} on installs nobody had gone back to ({rows.Count} scored): chance given, and how many were off by more than is let pass\n");
-            foreach (var tenth in rows.OrderBy(r => r.Chance).Chunk(Math.Max(1, (rows.Count + 9) / 10)))
+            text.Append(CultureInfo.InvariantCulture, $"{question} on installs nobody had gone back to ({rows.Count} scored): tenths by chance, and how many a planned check would have corrected\n");
+            text.Append("weighted to all installs: chance, corrected (95 %), apart        as follow-ups come: chance, corrected, apart\n");
+            var (one, other) = (Tenths([.. rows.Select(r => (r.Chance, r.Corrected))]), Tenths([.. rows.Select(r => (r.Unweighted, r.Corrected))]));
+            foreach (var (w, u) in one.Zip(other))
             {
-                var (low, high) = Wilson.Interval(tenth.Count(r => r.Faulty), tenth.Length);
-                text.Append(CultureInfo.InvariantCulture, $"{Percent(tenth.Average(r => r.Chance)),8} {Percent(tenth.Average(r => r.Faulty ? 1.0 : 0)),8}  ({Percent(low)}-{Percent(high)})\n");
+                text.Append(CultureInfo.InvariantCulture, $"{Percent(w.Chance),8} {Percent(w.Corrected),8}  ({Percent(w.Low)}-{Percent(w.High)})  {Apart(w),7}              {Percent(u.Chance),8} {Percent(u.Corrected),8}  {Apart(u),7}\n");
             }
 
-            text.Append('\n');
+            text.Append(CultureInfo.InvariantCulture, $"furthest apart {100 * one.Max(t => Math.Abs(t.Chance - t.Corrected)):0.0} points weighted, {100 * other.Max(t => Math.Abs(t.Chance - t.Corrected)):0.0} as follow-ups come; on average {100 * one.Average(t => t.Chance - t.Corrected):+0.0;-0.0} and {100 * other.Average(t => t.Chance - t.Corrected):+0.0;-0.0}\n\n");
         }
 
+        text.Append(orders.ToText());
         return text.ToString();
     }
+
+    private static List<(double Chance, double Corrected, double Low, double High)> Tenths(List<(double Chance, bool Corrected)> rows) =>
+        [.. rows.OrderBy(r => r.Chance).Chunk(Math.Max(1, (rows.Count + 9) / 10)).Select(tenth =>
+        {
+            var (low, high) = Wilson.Interval(tenth.Count(r => r.Corrected), tenth.Length);
+            return (tenth.Average(r => r.Chance), tenth.Average(r => r.Corrected ? 1.0 : 0), low, high);
+        })];
+
+    private static string Apart((double Chance, double Corrected, double Low, double High) tenth) => string.Create(CultureInfo.InvariantCulture, $"{100 * (tenth.Chance - tenth.Corrected):+0.0;-0.0}");
 
     private static string Percent(double share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share:0.0} %");
 }

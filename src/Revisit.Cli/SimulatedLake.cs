@@ -18,7 +18,8 @@ internal sealed class SimulatedLake : IDisposable
     {
         try
         {
-            SimulatorRun.WriteDemo(folder, (new SimulatorSettings() with { Installs = installs, Seed = seed }).Checked(), Terminal.Progress);
+            Settings = (new SimulatorSettings() with { Installs = installs, Seed = seed }).Checked();
+            SimulatorRun.WriteDemo(folder, Settings, Terminal.Progress);
             Lake = Lake.At(Path.Combine(folder, "lake"));
             using var publication = Lake.BeginPublication();
             _ = IngestStage.Run(publication, [new(Path.Combine(folder, "readings.csv"), null)], null);
@@ -32,6 +33,9 @@ internal sealed class SimulatedLake : IDisposable
             throw;
         }
     }
+
+    /// <summary>How the fleet was made.</summary>
+    public SimulatorSettings Settings { get; }
 
     /// <summary>The lake.</summary>
     public Lake Lake { get; }

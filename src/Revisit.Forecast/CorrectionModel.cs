@@ -52,8 +52,9 @@ public sealed class CorrectionModel
     /// <summary>Trains on rows in order of time.</summary>
     /// <exception cref="ArgumentException">Both answers must occur.</exception>
     /// <exception cref="InvalidOperationException">The trainer did not use every row it was given.</exception>
-    public static CorrectionModel Train(IReadOnlyList<LabelledInstall> rows, int seed, Learner learner)
+    public static CorrectionModel Train(IReadOnlyList<LabelledInstall> rows, ForecastSettings settings, Learner learner)
     {
+        var seed = settings.Seed;
         if (rows.All(r => r.Needed) || !rows.Any(r => r.Needed))
         {
             throw new ArgumentException("training needs both answers among its rows", nameof(rows));
@@ -74,7 +75,7 @@ public sealed class CorrectionModel
             }
         }
 
-        var scale = PlattScale.Fit(held, [.. rows.Select(r => r.Needed)]);
+        var scale = PlattScale.Fit(held, rows, settings);
         var (ml, model, used) = Fit(encoded, encoder.Size, seed, learner);
         return new(learner, ml, model, scale, [.. held.Select(scale.Of)], encoder, used);
     }

@@ -7,9 +7,13 @@ namespace Revisit.Forecast;
 /// <summary>Reads features and labels from the lake as it stood on a day.</summary>
 public static class FeatureReader
 {
+    /// <summary>Charge that was left alone at a visit under 55 °F outdoors gives no answer: it could not be checked by gauges.</summary>
     private const string LabelSql = """
-        SELECT install_id, followed_up_on, follow_up_kind, needed_airflow_correction, needed_charge_correction
-        FROM follow_ups WHERE follow_up_state = 'observed' AND followed_up_on IS NOT NULL ORDER BY followed_up_on, install_id
+        SELECT f.install_id, f.followed_up_on, f.follow_up_kind, f.needed_airflow_correction,
+            CASE WHEN f.needed_charge_correction = 0 AND w.outdoor_db_f < 55 THEN NULL ELSE f.needed_charge_correction END AS needed_charge_correction
+        FROM follow_ups f
+        LEFT JOIN (SELECT visit_id, max(outdoor_db_f) AS outdoor_db_f FROM readings GROUP BY visit_id) w ON w.visit_id = f.follow_up_visit_id
+        WHERE f.follow_up_state = 'observed' AND f.followed_up_on IS NOT NULL
         """;
 
     /// <summary>Features of every install started up by a day, in order of install.</summary>

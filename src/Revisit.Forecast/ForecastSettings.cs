@@ -21,6 +21,9 @@ public sealed record ForecastSettings
     /// <summary>Share of the labels, the latest by date, kept for testing.</summary>
     public double TestShare { get; init; } = 0.25;
 
+    /// <summary>Whether chances are calibrated on installs that have had a planned quality check, weighted to all installs; else on all follow-ups alike.</summary>
+    public bool WeighPlannedChecks { get; init; } = true;
+
     /// <summary>Weight of the fleet's rate in a crew's past rate [follow-ups]; assumption.</summary>
     public int CrewPriorFollowUps { get; init; } = 20;
 

@@ -25,7 +25,8 @@ public static class ForecastStage
     {
         using var session = publication.OpenSession();
         var learned = Learn(session, settings, asOf, progress);
-        var version = string.Create(CultureInfo.InvariantCulture, $"airflow {learned.Airflow.Card.Kind}, charge {learned.Charge.Card.Kind}, data {learned.Card.DataHash}, seed {settings.Seed}");
+        var version = string.Create(CultureInfo.InvariantCulture, $"airflow {learned.Airflow.Card.Kind}, charge {learned.Charge.Card.Kind}, data {learned.Card.DataHash}, seed {settings.Seed}")
+            + (learned.Card.Drift.Count == 0 ? "" : $"; of late other than learned from: {string.Join(", ", learned.Card.Drift.Select(d => d.Feature))}");
         var open = learned.Open.Where(f => f.InstalledOn >= asOf.AddDays(-settings.LookBackDays)).ToList();
         var scored = ScoredInstall.Score(open, learned.Airflow, learned.Charge, settings.RangeMargin);
         publication.Put(Tables.Scores, Scores(scored, asOf, version));
@@ -53,8 +54,9 @@ public static class ForecastStage
         var labels = FeatureReader.Labels(session, asOf);
         var followedUp = FeatureReader.FollowedUp(session, asOf);
 
-        var airflow = QuestionModel.Build(Question.Airflow, Join(Question.Airflow, features, labels), settings);
-        var charge = QuestionModel.Build(Question.Charge, Join(Question.Charge, features, labels), settings);
+        var weights = Selection.Weights(session, features, asOf);
+        var airflow = QuestionModel.Build(Question.Airflow, Join(Question.Airflow, features, labels, weights), settings);
+        var charge = QuestionModel.Build(Question.Charge, Join(Question.Charge, features, labels, weights), settings);
         foreach (var card in new[] { airflow.Card, charge.Card })
         {
             progress?.Report(card.NoModelBecause is { } because
@@ -69,7 +71,13 @@ public static class ForecastStage
         }
 
         var open = features.Where(f => !followedUp.Contains(f.InstallId)).ToList();
-        return (airflow, charge, open, CardOf(settings, asOf, HashOf(features, labels), (open.Count, dayless), [airflow.Card, charge.Card]));
+        var drift = Drift.Of([.. features.Where(f => followedUp.Contains(f.InstallId))], features, asOf);
+        foreach (var drifted in drift)
+        {
+            progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{drifted.Feature} of the latest start-ups is other than among those learned from (stability index {drifted.Index:0.00}, limit {drifted.Limit:0.00}): take the chances with care"));
+        }
+
+        return (airflow, charge, open, CardOf(settings, asOf, HashOf(features, labels), (open.Count, dayless), [airflow.Card, charge.Card]) with { Drift = drift });
     }
 
     private static void PutCard(Publication publication, ModelCard card) => publication.PutFile("model_card", "all", ".json", stream =>
@@ -79,12 +87,12 @@ public static class ForecastStage
     });
 
     /// <summary>Installs with a known answer to a question. A censored install has none and is not among them, nor is one whose start-up left no reading.</summary>
-    public static List<LabelledInstall> Join(Question question, IEnumerable<InstallFeatures> features, IEnumerable<FollowUpLabel> labels)
+    public static List<LabelledInstall> Join(Question question, IEnumerable<InstallFeatures> features, IEnumerable<FollowUpLabel> labels, IReadOnlyDictionary<string, double>? weights = null)
     {
         var byInstall = features.ToDictionary(f => f.InstallId, StringComparer.Ordinal);
         return [.. labels
             .Where(l => question.AnswerOf(l) is not null && byInstall.TryGetValue(l.InstallId, out var f) && f.Finding is not null)
-            .Select(l => new LabelledInstall(byInstall[l.InstallId], l.FollowedUpOn, l.Kind, question.AnswerOf(l)!.Value))];
+            .Select(l => new LabelledInstall(byInstall[l.InstallId], l.FollowedUpOn, l.Kind, question.AnswerOf(l)!.Value, weights?.GetValueOrDefault(l.InstallId) ?? 0))];
     }
 
     private static Batch Scores(List<ScoredInstall> scored, DateOnly asOf, string version)
@@ -138,6 +146,7 @@ public static class ForecastStage
         Remarks =
         [
             "Follow-ups are not a random sample of installs: complaints bring visits. The measures speak for the follow-ups they were taken on, not for all installs.",
+            "Chances speak for the installs they were calibrated on (calibrated_on): weighted to all installs they are lower than what follow-ups show.",
             "Installs without a follow-up are censored and were not used in training.",
             "Measures are of the model that scores; it was trained only on follow-ups before test_from. Test rows without a score are left out and counted.",
             "Intervals are 95 % bootstrap percentiles over test installs, moved by the mean error of the resamples.",

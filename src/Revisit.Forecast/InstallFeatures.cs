@@ -20,6 +20,13 @@ public sealed record InstallFeatures(
     /// <summary>A category by its name.</summary>
     public string? Category(string name) => Categories[FeatureQuery.Categories.ToList().IndexOf(name)];
 
+    /// <summary>The install with some numbers and categories missing, by position.</summary>
+    public InstallFeatures Without(IReadOnlyList<int> numbers, IReadOnlyList<int> categories) => this with
+    {
+        Numbers = [.. Numbers.Select((n, i) => numbers.Contains(i) ? double.NaN : n)],
+        Categories = [.. Categories.Select((c, i) => categories.Contains(i) ? null : c)],
+    };
+
     /// <summary>Position of a number.</summary>
     /// <exception cref="ArgumentException">There is no such feature.</exception>
     public static int Position(string name)

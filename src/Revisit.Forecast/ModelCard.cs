@@ -28,6 +28,9 @@ public sealed record ModelCard
 
     public required IReadOnlyList<QuestionCard> Questions { get; init; }
 
+    /// <summary>Features of the latest start-ups that lie otherwise than among those learned from.</summary>
+    public IReadOnlyList<Drifted> Drift { get; init; } = [];
+
     /// <summary>Reads a card back.</summary>
     /// <exception cref="JsonException">It is not a card.</exception>
     public static ModelCard Parse(ReadOnlySpan<byte> utf8) => JsonSerializer.Deserialize<ModelCard>(utf8, Json) ?? throw new JsonException("empty model card");
@@ -57,6 +60,9 @@ public sealed record QuestionCard
 
     /// <summary>Rows the trainer says it used; equal to <see cref="TrainRows"/> or the run stops.</summary>
     public int TrainedRows { get; init; }
+
+    /// <summary>Which rows chances were calibrated on, and so which installs they speak for.</summary>
+    public string? CalibratedOn { get; init; }
 
     public int TestRows { get; init; }
 

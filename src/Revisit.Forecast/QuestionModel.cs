@@ -51,9 +51,9 @@ public sealed class QuestionModel
             return Without(string.Create(CultureInfo.InvariantCulture, $"too few follow-ups to learn from before the test part: {early} corrections in {split.Train.Count} answers"));
         }
 
-        var learned = Enum.GetValues<Learner>().Select(l => CorrectionModel.Train(split.Train, settings.Seed, l)).ToList();
+        var learned = Enum.GetValues<Learner>().Select(l => CorrectionModel.Train(split.Train, settings, l)).ToList();
         var readable = split.Train.Where(l => Question.UnreadableBecause(l.Install) is null).ToList();
-        var scale = PlattScale.Fit([.. readable.Select(l => question.FindingLogOdds(l.Install))], [.. readable.Select(l => l.Needed)]);
+        var scale = PlattScale.Fit([.. readable.Select(l => question.FindingLogOdds(l.Install))], readable, settings);
         var (model, choice) = Choose(question, split.Train, learned, settings);
         var encoder = learned[0].Encoder;
         var scorable = split.Test.Where(l => Question.UnreadableBecause(l.Install) is null && encoder.OutsideBecause(l.Install, settings.RangeMargin) is null).ToList();
@@ -68,6 +68,9 @@ public sealed class QuestionModel
             TestFrom = split.TestFrom.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
             TrainRows = split.Train.Count,
             TrainedRows = learned.Min(m => m.TrainedRows),
+            CalibratedOn = PlattScale.EnoughPlanned(split.Train, settings)
+                ? string.Create(CultureInfo.InvariantCulture, $"{split.Train.Count(l => l.Weight > 0)} follow-ups of installs that had a planned check, weighted to all installs")
+                : "all follow-ups alike: chances are those of follow-ups, not of installs",
             TestRows = split.Test.Count,
             TestAbstained = split.Test.Count - scorable.Count,
             Choice = choice,

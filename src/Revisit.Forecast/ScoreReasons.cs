@@ -3,8 +3,8 @@ using System.Globalization;
 namespace Revisit.Forecast;
 
 /// <summary>
-/// Says which readings moved a score: each is put at what is usual in training, alone, and the fall of the log odds is what it adds.
-/// These parts need not add up to the score; they name what matters, no more.
+/// Says which readings moved a score: each is put at what is usual in training, alone, and the fall of the log odds is what it adds. It is named
+/// only where leaving it out lowers the chance as well. These parts need not add up to the score; they name what matters, no more.
 /// </summary>
 public static class ScoreReasons
 {
@@ -20,13 +20,11 @@ public static class ScoreReasons
             foreach (var (name, numbers, categories) in ReadingWords.Groups)
             {
                 var usual = trained.Score([.. installs.Select(i => trained.Encoder.WithUsual(i, numbers, categories))]);
-                for (var i = 0; i < installs.Count; i++)
+                int[] pushed = [.. Enumerable.Range(0, installs.Count).Where(i => Push(chances[i], usual[i]) >= Noticeable && ReadingWords.Of(name, installs[i]) is not null)];
+                var without = trained.Score([.. pushed.Select(i => installs[i].Without(numbers, categories))]);
+                foreach (var (i, left) in pushed.Zip(without).Where(p => p.Second < chances[p.First]))
                 {
-                    var push = LogOdds(chances[i]) - LogOdds(usual[i]);
-                    if (push >= Noticeable && ReadingWords.Of(name, installs[i]) is { } words)
-                    {
-                        found[i].Add((push, words));
-                    }
+                    found[i].Add((Push(chances[i], usual[i]), ReadingWords.Of(name, installs[i])!));
                 }
             }
         }
@@ -47,6 +45,8 @@ public static class ScoreReasons
         var words = found.OrderByDescending(f => f.Push).ThenBy(f => f.Words, StringComparer.Ordinal).Take(AtMost).Select(f => f.Words).ToList();
         return head + (words.Count == 0 ? "nothing stands out" : string.Join(", ", words));
     }
+
+    private static double Push(double chance, double usual) => LogOdds(chance) - LogOdds(usual);
 
     private static double LogOdds(double p) => Math.Log(Math.Clamp(p, 1e-9, 1 - 1e-9) / (1 - Math.Clamp(p, 1e-9, 1 - 1e-9)));
 }

@@ -5,7 +5,8 @@ namespace Revisit.Forecast;
 /// <param name="FollowedUpOn">Day the answer came.</param>
 /// <param name="Kind">Kind of visit that gave it.</param>
 /// <param name="Needed">The answer.</param>
-public sealed record LabelledInstall(InstallFeatures Install, DateOnly FollowedUpOn, string? Kind, bool Needed);
+/// <param name="Weight">How many installs it stands for when chances are calibrated; 0 where it has had no planned check.</param>
+public sealed record LabelledInstall(InstallFeatures Install, DateOnly FollowedUpOn, string? Kind, bool Needed, double Weight = 0);
 
 /// <summary>Labels split by the day the answer came: everything before a day trains, that day and later tests.</summary>
 /// <param name="TestFrom">First day of the test part.</param>

@@ -19,6 +19,11 @@ public class ForecastScoreTests
             Assert.StartsWith(" 0.", contenders["what scores"], StringComparison.Ordinal);
             Assert.Contains(" 10.0 % ", contenders["random"], StringComparison.Ordinal);
             Assert.Contains(lines, l => l.StartsWith("charge on installs nobody had gone back to (", StringComparison.Ordinal));
+            Assert.Contains(lines, l => l.StartsWith("furthest apart ", StringComparison.Ordinal));
+
+            // The worklist makes more visits of the same hours than orders that do not think of the way.
+            double Visits(string order) => double.Parse(lines.Last(l => l.StartsWith(order + "  ", StringComparison.Ordinal))[28..36], System.Globalization.CultureInfo.InvariantCulture);
+            Assert.True(Visits("worklist") > Visits("random"), string.Join('\n', lines));
         }
         finally
         {

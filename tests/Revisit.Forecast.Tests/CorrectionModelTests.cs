@@ -5,6 +5,8 @@ namespace Revisit.Forecast.Tests;
 
 public sealed class CorrectionModelTests
 {
+    private static readonly ForecastSettings Settings = new() { Seed = 1 };
+
     private static List<LabelledInstall> Rows(int count)
     {
         using var fleet = new TestFleet(count, followedUpShare: 1);
@@ -19,7 +21,7 @@ public sealed class CorrectionModelTests
     {
         var rows = Rows(500);
         Assert.Contains(rows, r => r.Install.Numbers.Any(double.IsNaN));
-        Assert.Equal(rows.Count, CorrectionModel.Train(rows, 1, learner).TrainedRows);
+        Assert.Equal(rows.Count, CorrectionModel.Train(rows, Settings, learner).TrainedRows);
     }
 
     [Fact]
@@ -45,7 +47,7 @@ public sealed class CorrectionModelTests
         var rows = Rows(800);
         foreach (var learner in Enum.GetValues<Learner>())
         {
-            var (a, b) = (CorrectionModel.Train(rows, 1, learner), CorrectionModel.Train(rows, 1, learner));
+            var (a, b) = (CorrectionModel.Train(rows, Settings, learner), CorrectionModel.Train(rows, Settings, learner));
             List<InstallFeatures> installs = [.. rows.Select(r => r.Install)];
             Assert.Equal(a.Score(installs).Select(BitConverter.DoubleToInt64Bits), b.Score(installs).Select(BitConverter.DoubleToInt64Bits));
             Assert.Equal(rows.Average(r => r.Needed ? 1.0 : 0), a.HeldOut.Average(), 0.02);
@@ -69,7 +71,7 @@ public sealed class CorrectionModelTests
 
     [Fact]
     public void Training_needs_both_answers() =>
-        Assert.Throws<ArgumentException>(() => CorrectionModel.Train([.. Rows(100).Where(r => !r.Needed)], 1, Learner.Logistic));
+        Assert.Throws<ArgumentException>(() => CorrectionModel.Train([.. Rows(100).Where(r => !r.Needed)], Settings, Learner.Logistic));
 
     [Theory]
     [InlineData("Low", 0)]

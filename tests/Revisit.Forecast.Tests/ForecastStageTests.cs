@@ -220,4 +220,53 @@ public sealed class ForecastStageTests
         var error = Assert.Throws<UserError>(() => new ForecastSettings { LookBackDays = 0, TestShare = 0.9 }.Validate());
         Assert.Equal(2, error.Problems.Count);
     }
+
+    [Fact]
+    public void Removing_a_named_reading_moves_the_chance_down()
+    {
+        // Every word of a reason is a reading that raised the chance: without it the model gives less.
+        using var fleet = new TestFleet(2500);
+        using var session = fleet.Lake.OpenSession();
+        var features = FeatureReader.Features(session, TestFleet.AsOf, 20);
+        var labels = FeatureReader.Labels(session, TestFleet.AsOf);
+        var named = 0;
+        foreach (var question in new[] { Question.Airflow, Question.Charge })
+        {
+            var model = QuestionModel.Build(question, ForecastStage.Join(question, features, labels), TestFleet.Quick);
+            List<InstallFeatures> installs = [.. features.Where(f => f.InstalledOn > TestFleet.AsOf.AddDays(-60))];
+            var chances = model.Score(installs);
+            var reasons = ScoreReasons.Of(model, installs, chances);
+            for (var i = 0; i < installs.Count; i++)
+            {
+                var words = reasons[i][(reasons[i].IndexOf(": ", StringComparison.Ordinal) + 2)..].Split(", ");
+                foreach (var (_, numbers, categories) in ReadingWords.Groups.Where(g => ReadingWords.Of(g.Name, installs[i]) is { } w && words.Contains(w)))
+                {
+                    named++;
+                    Assert.True(model.Score([installs[i].Without(numbers, categories)])[0] < chances[i], $"{installs[i].InstallId}: {reasons[i]}");
+                }
+            }
+        }
+
+        Assert.True(named > 100, $"only {named} readings were named");
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(6)]
+    public void A_drifted_month_is_flagged_and_a_usual_one_is_not(double shift)
+    {
+        using var fleet = new TestFleet(900, change: p =>
+        {
+            for (var i = 0; i < p.Metrics.Rows; i++)
+            {
+                if (p.Metrics.Day("visited_on")[i] > TestFleet.AsOf.AddDays(-30))
+                {
+                    p.Metrics.Number("subcooling_error_f")[i] += shift;
+                }
+            }
+        });
+        var (scores, _, card, _) = fleet.Run();
+        Assert.Equal(shift == 0 ? [] : ["subcooling_error_f"], card.Drift.Select(d => d.Feature));
+        Assert.All(scores.Text("model_version"), v => Assert.Equal(shift > 0, v!.Contains("of late other than learned from: subcooling_error_f", StringComparison.Ordinal)));
+    }
 }

@@ -15,7 +15,7 @@ internal sealed class RegionTask
     {
         (Region, Candidates, Days, Crews, Settings) = (region, candidates, days, crews, settings);
         centsAMinute = 100 * settings.CrewCostUsdMinute;
-        cents = days.GroupBy(d => d.Month).ToDictionary(g => g.Key, g => candidates.Select(c => (long)Math.Round(100 * BenefitOf(c, g.First(), weather, settings))).ToArray());
+        cents = days.GroupBy(d => d.Month).ToDictionary(g => g.Key, g => candidates.Select(c => c.Scored.AbstainsBecause is null ? (long)Math.Round(100 * BenefitOf(c, g.First(), weather, settings)) : 0).ToArray());
         List<Place> places = [StartOf(), .. candidates.Select(c => c.Place)];
         minutes = new int[places.Count, places.Count];
         for (var a = 0; a < places.Count; a++)
@@ -59,7 +59,8 @@ internal sealed class RegionTask
     /// <summary>Worth of a day less its travel [cents].</summary>
     public long Worth(IReadOnlyList<int> route, int month) => route.Count == 0 ? 0 : route.Sum(p => Cents(p, month)) - CentsOf(Road(route));
 
-    private int Road(IReadOnlyList<int> route)
+    /// <summary>Minutes of a day on the road, from the start and back to it.</summary>
+    public int Road(IReadOnlyList<int> route)
     {
         var sum = minutes[0, route[0]] + minutes[route[^1], 0];
         for (var i = 1; i < route.Count; i++)

@@ -27,24 +27,35 @@ internal static class WorklistPlan
     /// <param name="weather">Whether charge can be checked.</param>
     /// <param name="settings">Costs, hours and travel.</param>
     /// <param name="solve">Whether the solver improves what insertion finds.</param>
-    public static List<PlannedVisit> Of(IReadOnlyList<Candidate> candidates, IReadOnlyList<DateOnly> days, GaugeWeather weather, WorklistSettings settings, bool solve)
+    public static List<PlannedVisit> Of(IReadOnlyList<Candidate> candidates, IReadOnlyList<DateOnly> days, GaugeWeather weather, WorklistSettings settings, bool solve) =>
+        [.. Tasks(candidates, days, weather, settings).SelectMany(t => Region(t, solve)).OrderByDescending(v => v.BenefitUsd).ThenBy(v => v.Candidate.InstallId, StringComparer.Ordinal)];
+
+    /// <summary>The regions that get crews, each with the candidates worth a look.</summary>
+    public static List<RegionTask> Tasks(IReadOnlyList<Candidate> candidates, IReadOnlyList<DateOnly> days, GaugeWeather weather, WorklistSettings settings)
     {
         var regions = candidates.Select(c => (Candidate: c, Benefit: Best(c, days, weather, settings))).Where(c => c.Benefit > 0)
             .GroupBy(c => c.Candidate.Region, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal)
             .Select(g => (Region: g.Key, All: g.OrderByDescending(c => c.Benefit).ThenBy(c => c.Candidate.InstallId, StringComparer.Ordinal).ToList())).ToList();
         var visitsADay = Math.Max(1, settings.DayMinutes / settings.VisitMinutes);
         var crews = PlaceCrews([.. regions.Select(r => r.All.Select(c => c.Benefit).ToList())], days.Count * visitsADay, settings.Crews);
-        var planned = new List<PlannedVisit>();
+        var tasks = new List<RegionTask>();
         for (var r = 0; r < regions.Count; r++)
         {
             if (crews[r] > 0)
             {
                 var looked = Math.Min(MostCandidates, CandidatesAVisit * visitsADay * days.Count * crews[r]);
-                planned.AddRange(Region(new(regions[r].Region, [.. regions[r].All.Take(looked).Select(c => c.Candidate)], days, crews[r], weather, settings), solve));
+                tasks.Add(new(regions[r].Region, [.. regions[r].All.Take(looked).Select(c => c.Candidate)], days, crews[r], weather, settings));
             }
         }
 
-        return [.. planned.OrderByDescending(v => v.BenefitUsd).ThenBy(v => v.Candidate.InstallId, StringComparer.Ordinal)];
+        return tasks;
+    }
+
+    /// <summary>The places of each day, and how they were chosen.</summary>
+    public static (List<int>[] Routes, string By) Routes(RegionTask task, bool solve)
+    {
+        var inserted = InsertionPlan.Of(task);
+        return solve && SolverPlan.Of(task, inserted) is { } solved ? (solved, "solver") : (inserted, "insertion");
     }
 
     /// <summary>Worth of a visit on the best of the days [US dollars].</summary>
@@ -80,9 +91,8 @@ internal static class WorklistPlan
             return Ranked(task);
         }
 
-        var inserted = InsertionPlan.Of(task);
-        var solved = solve ? SolverPlan.Of(task, inserted) : null;
-        return Dated(task, solved ?? inserted, solved is null ? "insertion" : "solver");
+        var (routes, by) = Routes(task, solve);
+        return Dated(task, routes, by);
     }
 
     /// <summary>As many of most benefit as fit, the way to each taken as unknown; no days.</summary>

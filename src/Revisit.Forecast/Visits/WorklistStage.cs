@@ -19,16 +19,21 @@ public static class WorklistStage
     {
         settings.Validate();
         using var session = publication.OpenSession();
-        var (asOf, scores) = Scores(session);
-        var candidates = asOf is { } day ? Candidates(session, day, scores) : [];
-        var weather = GaugeWeather.Read(session, asOf ?? DateOnly.MinValue, settings);
-        var days = WorklistPlan.Days(asOf ?? DateOnly.MinValue, settings);
+        var (candidates, weather, days) = Read(session, settings);
         var able = candidates.Where(c => c.Scored.AbstainsBecause is null).ToList();
         var visits = WorklistPlan.Of(able, days, weather, settings, solve: true);
         publication.Put(Tables.Worklist, WorklistRows.Worklist(visits, weather, days, settings));
         publication.Put(Tables.VisitNeeds, WorklistRows.Needs(candidates, visits, days, weather, settings));
         publication.Put(Tables.WorklistSensitivity, Sensitivity.Of(able, days, weather, settings));
         progress?.Report(Summary(visits, candidates.Count));
+    }
+
+    /// <summary>The installs of the scores, the weather and the working days after the day of the scores.</summary>
+    internal static (List<Candidate> Candidates, GaugeWeather Weather, List<DateOnly> Days) Read(LakeSession session, WorklistSettings settings)
+    {
+        var (asOf, scores) = Scores(session);
+        var day = asOf ?? DateOnly.MinValue;
+        return (asOf is null ? [] : Candidates(session, day, scores), GaugeWeather.Read(session, day, settings), WorklistPlan.Days(day, settings));
     }
 
     private static string Summary(List<PlannedVisit> visits, int installs)
