@@ -130,9 +130,10 @@ internal static class InstallMerge
             {
                 if (ids.Count == GroupRows)
                 {
-                    if (++groups % CollectEvery == 0)
+                    if (groups++ % CollectEvery == 0)
                     {
-                        GC.Collect(); // as months do: what a group leaves behind is large and short-lived
+                        // As months do: what a group leaves behind is large and short-lived. What the months left behind is given back as well.
+                        GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
                     }
 
                     yield return installs.ToBatch(ids, texts.Texts);
