@@ -112,8 +112,15 @@ internal static class SampleFleet
         Dictionary<string, object?> read = new(start) { ["visit_kind"] = "commissioning", ["phase"] = "as_left", ["minutes_running"] = 20.0, ["outdoor_db_f"] = 88.0, ["blower_tap"] = "high", ["filter_state"] = "clean" };
         Dictionary<string, object?> metric = new(start)
         {
-            ["temperature_split_f"] = 15.1, ["temperature_split_f_sd"] = 0.8, ["expected_split_f"] = 20.4, ["split_error_f"] = -5.3, ["split_error_f_sd"] = 1.1,
-            ["subcooling_f"] = 10.5, ["subcooling_f_sd"] = 0.7, ["subcooling_error_f"] = 0.5, ["subcooling_error_f_sd"] = 0.7,
+            ["temperature_split_f"] = 15.1,
+            ["temperature_split_f_sd"] = 0.8,
+            ["expected_split_f"] = 20.4,
+            ["split_error_f"] = -5.3,
+            ["split_error_f_sd"] = 1.1,
+            ["subcooling_f"] = 10.5,
+            ["subcooling_f_sd"] = 0.7,
+            ["subcooling_error_f"] = 0.5,
+            ["subcooling_error_f_sd"] = 0.7,
         };
         finding.Add(new(start) { ["finding"] = "airflow_high", ["probability"] = 0.93, ["reasons"] = "For too much air: split 5.3 °F under expected (±1.1)." });
         string[] crews = ["North 1", "North 2", "North 3", "South 1", "South 2", "West 1", "West 2"];
