@@ -13,7 +13,9 @@ return args switch
     ["diagnosis", var rows] => DiagnosisBenchmark.Run(int.Parse(rows, System.Globalization.CultureInfo.InvariantCulture), record: false),
     ["fleet"] => FleetBenchmark.Run(rows: 1_000_000, record: false),
     ["fleet", "--record"] => FleetBenchmark.Run(rows: 1_000_000, record: true),
-    ["quick"] => FleetBenchmark.Run(rows: 5_000, record: false) | DiagnosisBenchmark.Run(rows: 5_000, record: false) | IngestBenchmark.Run(rows: 20_000, runs: 1, record: false) | PhysicsBenchmark.Run(pressures: 10_000, readings: 500, solves: 500, runs: 1, record: false),
+    ["forecast"] => ForecastBenchmark.Run(train: 500_000, score: 1_000_000, record: false),
+    ["forecast", "--record"] => ForecastBenchmark.Run(train: 500_000, score: 1_000_000, record: true),
+    ["quick"] => ForecastBenchmark.Run(train: 2_000, score: 2_000, record: false) | FleetBenchmark.Run(rows: 5_000, record: false) | DiagnosisBenchmark.Run(rows: 5_000, record: false) | IngestBenchmark.Run(rows: 20_000, runs: 1, record: false) | PhysicsBenchmark.Run(pressures: 10_000, readings: 500, solves: 500, runs: 1, record: false),
     ["write", var path, var rows] => Write(path, rows),
     _ => Usage(),
 };
@@ -25,6 +27,7 @@ static int Usage()
         dotnet run -c Release --project tests/Benchmarks -- physics [--record]  saturation, metrics and the equipment model on one thread
         dotnet run -c Release --project tests/Benchmarks -- diagnosis [ROWS|--record]  1 million readings: metrics, findings and outcomes, Parquet in and out
         dotnet run -c Release --project tests/Benchmarks -- fleet [--record]    1 million readings: copied readings, crews, marts, checks
+        dotnet run -c Release --project tests/Benchmarks -- forecast [--record]  train on 500,000 follow-ups, score 1 million installs
         dotnet run -c Release --project tests/Benchmarks -- quick               all, small: shows that they run
         """);
     return 1;
