@@ -19,7 +19,8 @@ internal static class Counted
         ["habits"] = [.. Of("crew_mistakes", "habit, " + Standing + ", peer_rate"), .. Of("mistake_installs", "habit, install_id, seen_on")],
         ["changes"] = Of("crew_changes", "compared, direction, charted_installs, charted_observed, charted_expected, false_signal_chance, signal_chance, signalled_on"),
         ["quarters"] = Of("crew_quarters", "compared, quarter, judged, observed, expected_rate, limit_low, limit_high"),
-        ["worklist"] = [.. Of("worklist", "rank, finding, p_airflow_correction, p_charge_correction, benefit_usd, likely_correction, first_checks, cautions, score_because"), .. Of("scores", "scored_on, abstains_because, model_version")],
+        ["worklist"] = [.. Of("worklist", "rank, finding, p_airflow_correction, p_charge_correction, benefit_usd, likely_correction, first_checks, bring, cautions, score_because, visit_on, visiting_crew, visit_order, starts_at, travel_minutes, visit_minutes"), .. Of("scores", "scored_on, abstains_because, model_version")],
+        ["needs"] = [.. Of("visit_needs", "visit_need"), .. Of("worklist_sensitivity", "setting_name, setting_value, setting_used, chosen_visits, visits_kept")],
         ["brief"] =
         [
             .. Of("readings", "visited_on, phase, minutes_running, outdoor_db_f, external_static_inwc, blower_tap, filter_state"), .. Of("findings", "finding, probability, reasons, cannot_judge_because"),

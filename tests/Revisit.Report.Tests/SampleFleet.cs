@@ -98,6 +98,11 @@ internal static class SampleFleet
         for (var i = 0; i < work.Count; i++)
         {
             work[i]["rank"] = i + 1;
+            if (i < 4)
+            {
+                (work[i]["visit_on"], work[i]["visiting_crew"], work[i]["visit_order"]) = (end.AddDays(2 + i / 2), 1, 1 + i % 2);
+                (work[i]["region"], work[i]["starts_at"], work[i]["travel_minutes"], work[i]["visit_minutes"]) = ("north", i % 2 == 0 ? "08:20" : "10:05", 20, 90);
+            }
         }
 
         // The start-up reading of the first install of the worklist.

@@ -73,6 +73,8 @@ public sealed class SamplePagesTests(SamplePages sample) : IClassFixture<SampleP
         Assert.Contains("Finding: too much air, 93 % sure. For too much air: split 5.3 °F under expected (±1.1).", words, StringComparison.Ordinal);
         Assert.Contains("Ran 20 min, outdoors 88.0 °F, static — in. w.c., tap high, filter clean.", words, StringComparison.Ordinal);
         Assert.Contains("Temperature split, °F 15.1 ± 1.6 20.4 -5.3 ± 2.2 Subcooling, °F 10.5 ± 1.4 10.0 0.5 ± 1.4 ", words, StringComparison.Ordinal);
+        Assert.Contains("Planned for 2 Apr 2026, 08:20, with crew 1 of those that go back; 90 minutes on site.", words, StringComparison.Ordinal);
+        Assert.Contains("2 Apr 2026 north 1 08:20 ", PageText.Words(sample.Pages["worklist.html"]), StringComparison.Ordinal);
         Assert.Contains("No reading of this install is on record.", PageText.Words(sample.Pages["brief-2.html"]), StringComparison.Ordinal);
     }
 

@@ -23,6 +23,12 @@ internal sealed class WorklistFacts
 
     public required IReadOnlyList<string> ModelVersions { get; init; }
 
+    /// <summary>Installs without a follow-up by what is to be done about them, most first.</summary>
+    public required IReadOnlyList<(string Need, int Count)> Needs { get; init; }
+
+    /// <summary>Settings that change the list when halved or doubled: value, value used, visits chosen, and how many of the list are kept; those that keep fewest first.</summary>
+    public required IReadOnlyList<(string Setting, double Value, double Used, int Chosen, int Kept)> Sensitivity { get; init; }
+
     public static WorklistFacts Read(LakeSession session)
     {
         var scores = session.One(r => (On: r.Day(0), Count: r.Count(1)), "SELECT max(scored_on), count(*) FROM scores");
@@ -34,6 +40,9 @@ internal sealed class WorklistFacts
             Abstained = session.All(r => (r.GetString(0), r.Count(1)),
                 "SELECT abstains_because, count(*) FROM scores WHERE abstains_because IS NOT NULL GROUP BY 1 ORDER BY 2 DESC, 1 LIMIT 20"),
             ModelVersions = session.All(r => r.GetString(0), "SELECT DISTINCT model_version FROM scores WHERE model_version IS NOT NULL ORDER BY 1 LIMIT 5"),
+            Needs = session.All(r => (r.Words(0) ?? "", r.Count(1)), "SELECT visit_need, count(*) FROM visit_needs GROUP BY 1 ORDER BY 2 DESC, 1"),
+            Sensitivity = session.All(r => (r.Words(0) ?? "", r.Real(1), r.Real(2), r.Count(3), r.Count(4)),
+                "SELECT setting_name, setting_value, setting_used, chosen_visits, visits_kept FROM worklist_sensitivity ORDER BY visits_kept, setting_name, setting_value LIMIT 12"),
         };
     }
 }

@@ -22,7 +22,8 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         [
             Intro(),
             any ? Cautions() : Html.None,
-            any ? Html.Join([List(), Counted.Link(texts, "worklist")]) : Html.None,
+            any ? Html.Join([Days(), List(), Counted.Link(texts, "worklist")]) : Html.None,
+            Needs(),
             facts.Abstained.Count == 0 ? Html.None : Html.Join([Abstained(), Counted.Link(texts, "worklist")]),
             Html.Of($"<h2>{texts.Say("assumptions.title")}</h2>\n<ul>\n{texts.List("work.assumptions").Select(a => Html.Of($"<li>{a}</li>\n"))}</ul>\n"),
             facts.ModelVersions.Count == 0 ? Html.None : Html.Of($"<p class=\"small\">{texts.Say("work.model", string.Join("; ", facts.ModelVersions))}</p>\n"),
@@ -50,6 +51,37 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         </section>
 
         """);
+
+    /// <summary>The planned visits, a day and crew at a time, in the order they are driven to.</summary>
+    private Html Days()
+    {
+        var r = facts.Rows;
+        var planned = Enumerable.Range(0, r.Rows).Where(i => r.Day("visit_on")[i] is not null)
+            .GroupBy(i => (Day: r.Day("visit_on")[i], Region: r.Text("region")[i] ?? "", Crew: r.Whole("visiting_crew")[i]))
+            .OrderBy(g => g.Key.Day).ThenBy(g => g.Key.Region, StringComparer.Ordinal).ThenBy(g => g.Key.Crew).ToList();
+        return planned.Count == 0 ? Html.None : Html.Join(
+        [
+            Html.Of($"<h2>{texts.Say("days.title")}</h2>\n<p>{texts.Say("days.intro", planned.Sum(g => g.Count()))}</p>\n"),
+            Table.Of([texts.Say("col.day"), texts.Say("col.region"), texts.Say("col.visiting_crew"), texts.Say("col.starts"), texts.Say("col.install"), texts.Say("col.correction"), texts.Say("col.travel")],
+                planned.SelectMany(g => g.OrderBy(i => r.Whole("visit_order")[i]).Select(i => new[]
+                {
+                    texts.Day(g.Key.Day), g.Key.Region, texts.Number(g.Key.Crew ?? double.NaN), r.Text("starts_at")[i] ?? texts.Say("none"), r.Text("install_id")[i] ?? "",
+                    texts.Code("correction", r.Text("likely_correction")[i]).Split(':', ';')[0], texts.Number(r.Whole("travel_minutes")[i] ?? double.NaN),
+                })), 6, wide: true),
+            Counted.Link(texts, "worklist"),
+        ]);
+    }
+
+    /// <summary>What is to be done about the installs that are not on the list, and which settings change the list.</summary>
+    private Html Needs() => facts.Needs.Count == 0 ? Html.None : Html.Join(
+    [
+        Html.Of($"<h2>{texts.Say("needs.title")}</h2>\n"),
+        Table.Of([texts.Say("col.need"), texts.Say("col.installs")], facts.Needs.Select(n => new[] { texts.Code("need", n.Need), texts.Number(n.Count) }), 1),
+        facts.Sensitivity.Count == 0 ? Html.None : Table.Folded(texts.Say("needs.settings"), Table.Of(
+            [texts.Say("col.setting"), texts.Say("col.used"), texts.Say("col.tried"), texts.Say("col.chosen"), texts.Say("col.kept")],
+            facts.Sensitivity.Select(x => new[] { x.Setting, texts.Number(x.Used, 2), texts.Number(x.Value, 2), texts.Number(x.Chosen), texts.Number(x.Kept) }), 1)),
+        Counted.Link(texts, "needs"),
+    ]);
 
     private Html List() => Html.Of(
         $"""
