@@ -3,13 +3,16 @@ namespace Revisit.Report;
 /// <summary>Tables of a page; a wide one scrolls in its own box.</summary>
 internal static class Table
 {
+    /// <summary>A text of so many characters, such as a day or an id, is not broken over lines.</summary>
+    private const int ShortText = 14;
+
     /// <summary>A table whose first <paramref name="words"/> columns are text and the rest numbers, set to the right; a wide one may leave the text column on a wide screen.</summary>
     public static Html Of(IReadOnlyList<string> heads, IEnumerable<string[]> rows, int words, bool wide = false) => Html.Of(
         $"""
         <div class="scroll{new Html(wide ? " wide" : "")}" tabindex="0" role="region" aria-label="{string.Join(", ", heads)}"><table>
         <thead><tr>{heads.Select((h, i) => i < words ? Html.Of($"<th scope=\"col\">{h}</th>") : Html.Of($"<th scope=\"col\" class=\"n\">{h}</th>"))}</tr></thead>
         <tbody>
-        {rows.Select(r => Html.Of($"<tr>{r.Select((c, i) => i < words ? Html.Of($"<td>{c}</td>") : Html.Of($"<td class=\"n\">{c}</td>"))}</tr>\n"))}</tbody>
+        {rows.Select(r => Html.Of($"<tr>{r.Select((c, i) => i < words ? Html.Of($"<td{new Html(c?.Length <= ShortText ? " class=\"k\"" : "")}>{c}</td>") : Html.Of($"<td class=\"n\">{c}</td>"))}</tr>\n"))}</tbody>
         </table></div>
 
         """);
