@@ -8,7 +8,7 @@ public readonly record struct Interval(double Low, double High)
     /// <summary>Wilson's 95 % interval of a share.</summary>
     /// <param name="hits">Hits; may be a sum of weights.</param>
     /// <param name="of">Cases; may be an effective number.</param>
-    public static Interval OfShare(double hits, double of) 
+    public static Interval OfShare(double hits, double of)
     {
         var (low, high) = Wilson.Interval(hits, of);
         return new(low, high);
