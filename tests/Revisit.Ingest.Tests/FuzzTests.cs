@@ -22,7 +22,7 @@ public sealed class FuzzTests(ITestOutputHelper output)
     [Fact]
     public async Task Damaged_files_are_refused_with_a_reason_or_accounted_for()
     {
-        var (count, from) = (Setting("REVISIT_DAMAGED_FILES", 300), Setting("REVISIT_DAMAGED_FROM", 0));
+        var (count, from) = (Setting("REVISIT_DAMAGED_FILES", 200), Setting("REVISIT_DAMAGED_FROM", 0));
         var (refused, read, rows) = (0, 0, 0L);
         var (slowest, largest) = ((Milliseconds: 0.0, Seed: 0), (Bytes: 0L, Seed: 0));
         var faults = new List<string>();
