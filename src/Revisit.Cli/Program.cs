@@ -20,6 +20,7 @@ var root = new RootCommand("""
     ForecastCommand.Train(),
     ForecastCommand.Make(),
     WorklistCommand.Make(),
+    SimulateCommand.Make(),
     ScoreMethodCommand.Make(),
     ScoreForecastCommand.Make(),
 };
