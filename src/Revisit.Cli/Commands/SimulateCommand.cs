@@ -32,7 +32,6 @@ internal static class SimulateCommand
             }
 
             var fleet = file is null ? new SimulatorSettings() : SimulatorSettings.Load(file);
-            Directory.CreateDirectory(at);
             var readings = result.GetValue(shape) switch
             {
                 "branches" => BranchExports.WriteFleet(at, fleet),

@@ -21,7 +21,7 @@ internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at
             Html.Of($"<p class=\"lead\">{texts.Say("brief.lead", texts.Number(facts.Rank), Equipment())}</p>\n"),
             Html.Of($"<p>{texts.Say("brief.likely", texts.Code("correction", work.Text("likely_correction")[at]), texts.Percent(work.Number("p_airflow_correction")[at]), texts.Percent(work.Number("p_charge_correction")[at]))}</p>\n"),
             work.Day("visit_on")[at] is { } day ? Html.Of($"<p>{texts.Say("brief.planned", texts.Day(day), work.Text("starts_at")[at], texts.Number(work.Whole("visiting_crew")[at] ?? double.NaN), texts.Number(work.Whole("visit_minutes")[at] ?? double.NaN))}</p>\n") : Html.None,
-            Html.Of($"<section class=\"caution\" aria-labelledby=\"cautions\">\n<h2 id=\"cautions\">{texts.Say("caution.title")}</h2>\n{Items(texts.List("caution"))}</section>\n"),
+            WorklistPage.Cautions(texts),
             Html.Of($"<h2>{texts.Say("brief.checks")}</h2>\n<ol>\n{WorklistPage.Lines(work.Text("first_checks")[at]).Select(c => Html.Of($"<li>{c}</li>\n"))}</ol>\n"),
             Html.Of($"<h2>{texts.Say("brief.bring")}</h2>\n{Items(WorklistPage.Lines(work.Text("bring")[at]) is { Count: > 0 } bring ? bring : texts.List("brief.bring").Append(texts.Say("brief.refrigerant", work.Text("refrigerant")[at] ?? texts.Say("none"))))}<p class=\"small\">{texts.Say("brief.practice")}</p>\n"),
             Html.Of($"<h2>{texts.Say("brief.readings")}</h2>\n"),

@@ -21,7 +21,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         var content = Html.Join(
         [
             Intro(),
-            any ? Cautions() : Html.None,
+            any ? Cautions(texts) : Html.None,
             any ? Html.Join([Days(), List(), Counted.Link(texts, "worklist")]) : Html.None,
             Needs(),
             facts.Abstained.Count == 0 ? Html.None : Html.Join([Abstained(), Counted.Link(texts, "worklist")]),
@@ -42,7 +42,8 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         return Html.Of($"<p class=\"lead\">{texts.Say("work.intro", facts.Rows.Rows, texts.Day(facts.ScoredOn))}{stale}</p>\n");
     }
 
-    private Html Cautions() => Html.Of(
+    /// <summary>What to mind before any work, for every page that is taken to a job.</summary>
+    public static Html Cautions(Texts texts) => Html.Of(
         $"""
         <section class="caution" aria-labelledby="cautions">
         <h2 id="cautions">{texts.Say("caution.title")}</h2>
