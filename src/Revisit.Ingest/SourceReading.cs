@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Globalization;
+using System.Runtime.ExceptionServices;
 using System.Threading.Tasks.Dataflow;
 using Revisit.Records;
 
@@ -113,10 +114,20 @@ internal sealed class SourceReading(SourceProfile profile, string sourceName, La
             throw;
         }
 
-        land.Completion.GetAwaiter().GetResult();
+        ThrowFault(land.Completion);
         if (builders.All.Sum(b => b.TakenAsEarlier) is > 0 and var twice)
         {
             Remarks.Add(string.Create(CultureInfo.InvariantCulture, $"{sourceName}: {twice:N0} local times lie in an hour that comes twice as daylight saving ends in {profile.Zone}; each was taken as the earlier"));
+        }
+    }
+
+    /// <summary>Waits, and throws the fault itself: it comes by two ways, wrapped more or less often as they race.</summary>
+    private static void ThrowFault(Task completion)
+    {
+        ((IAsyncResult)completion).AsyncWaitHandle.WaitOne();
+        if (completion.Exception is { } wrapped)
+        {
+            ExceptionDispatchInfo.Throw(wrapped.Flatten().InnerExceptions[0]);
         }
     }
 
