@@ -40,7 +40,7 @@ public sealed class CorrectionModel
     /// <summary>What learned.</summary>
     public Learner Learner { get; }
 
-    /// <summary>The chance of each training row by a fold that did not train on it, in the order of training.</summary>
+    /// <summary>The raw score of each training row by a fold that did not train on it, in the order of training.</summary>
     public double[] HeldOut { get; }
 
     /// <summary>How features become a vector.</summary>
@@ -77,7 +77,20 @@ public sealed class CorrectionModel
 
         var scale = PlattScale.Fit(held, rows, settings);
         var (ml, model, used) = Fit(encoded, encoder.Size, seed, learner);
-        return new(learner, ml, model, scale, [.. held.Select(scale.Of)], encoder, used);
+        return new(learner, ml, model, scale, held, encoder, used);
+    }
+
+    /// <summary>The model as a file; the same rows and settings give the same bytes.</summary>
+    public byte[] ToBytes() =>
+        ModelFile.Of(ml, model, ml.Data.LoadFromEnumerable<Row>([], Schema(Encoder.Size)).Schema, new(Learner, TrainedRows, scale, Encoder.Encoding));
+
+    /// <summary>Reads a model back from its file; what it held back in training is not in it.</summary>
+    /// <exception cref="InvalidDataException">It is no such file.</exception>
+    public static CorrectionModel Read(Stream stream)
+    {
+        var ml = new MLContext(0);
+        var (model, frame) = ModelFile.Read(ml, stream);
+        return new(frame.Learner, ml, model, frame.Scale, [], new(frame.Encoding), frame.TrainedRows);
     }
 
     /// <summary>Calibrated chances, in the order given.</summary>

@@ -4,7 +4,7 @@ namespace Revisit.Forecast;
 
 /// <summary>
 /// Turns features into a vector without gaps, as learned from the training part: the median for a missing number with a mark that it was
-/// missing, one place for each category seen. The trainers silently skip rows that hold a NaN, so none may remain.
+/// missing, one place for each category seen, and the log odds of what the finding says of each question. The trainers silently skip rows that hold a NaN, so none may remain.
 /// </summary>
 public sealed class FeatureEncoder
 {
@@ -16,31 +16,40 @@ public sealed class FeatureEncoder
 
     /// <summary>Learns from the training part.</summary>
     /// <exception cref="ArgumentException">There are no rows.</exception>
-    public FeatureEncoder(IReadOnlyList<InstallFeatures> training)
+    public FeatureEncoder(IReadOnlyList<InstallFeatures> training) : this(Learned(training))
+    {
+    }
+
+    /// <summary>As learned before.</summary>
+    internal FeatureEncoder(FeatureEncoding learned)
+    {
+        Encoding = learned;
+        (medians, low, high, categories, usual) = (learned.Medians, learned.Low, learned.High, learned.Categories, learned.Usual);
+    }
+
+    /// <summary>What was learned.</summary>
+    internal FeatureEncoding Encoding { get; }
+
+    private static FeatureEncoding Learned(IReadOnlyList<InstallFeatures> training)
     {
         if (training.Count == 0)
         {
             throw new ArgumentException("nothing to learn from", nameof(training));
         }
 
-        var count = FeatureQuery.Numbers.Count;
-        medians = new double[count];
-        low = new double[count];
-        high = new double[count];
-        for (var f = 0; f < count; f++)
-        {
-            var values = training.Select(i => i.Numbers[f]).Where(double.IsFinite).Order().ToArray();
-            (medians[f], low[f], high[f]) = values.Length == 0 ? (0, double.NaN, double.NaN) : (values[values.Length / 2], values[0], values[^1]);
-        }
-
+        var numbers = Enumerable.Range(0, FeatureQuery.Numbers.Count).Select(f => training.Select(i => i.Numbers[f]).Where(double.IsFinite).Order().ToArray()).ToList();
         var groups = Enumerable.Range(0, FeatureQuery.Categories.Count)
             .Select(c => training.Select(i => i.Categories[c]).OfType<string>().GroupBy(v => v, StringComparer.Ordinal).ToList()).ToList();
-        categories = [.. groups.Select(g => g.Select(v => v.Key).Order(StringComparer.Ordinal).ToArray())];
-        usual = [.. groups.Select(g => g.OrderByDescending(v => v.Count()).ThenBy(v => v.Key, StringComparer.Ordinal).FirstOrDefault()?.Key)];
+        return new(
+            [.. numbers.Select(v => v.Length == 0 ? 0 : v[v.Length / 2])],
+            [.. numbers.Select(v => v.Length == 0 ? double.NaN : v[0])],
+            [.. numbers.Select(v => v.Length == 0 ? double.NaN : v[^1])],
+            [.. groups.Select(g => g.Select(v => v.Key).Order(StringComparer.Ordinal).ToArray())],
+            [.. groups.Select(g => g.OrderByDescending(v => v.Count()).ThenBy(v => v.Key, StringComparer.Ordinal).FirstOrDefault()?.Key)]);
     }
 
     /// <summary>Length of the vector.</summary>
-    public int Size => 2 * medians.Length + categories.Sum(c => c.Length);
+    public int Size => 2 * medians.Length + categories.Sum(c => c.Length) + Question.All.Count;
 
     /// <summary>Ranges seen in training: name, lowest and highest value; NaN where a number was never there.</summary>
     public IEnumerable<(string Name, double Low, double High)> Ranges => FeatureQuery.Numbers.Select((n, f) => (n, low[f], high[f]));
@@ -66,6 +75,11 @@ public sealed class FeatureEncoder
             }
 
             start += categories[c].Length;
+        }
+
+        for (var q = 0; q < Question.All.Count; q++)
+        {
+            vector[start + q] = Question.All[q].FindingLogOdds(install) is var odds && double.IsNaN(odds) ? 0 : (float)odds;
         }
 
         return vector;
@@ -126,3 +140,11 @@ public sealed class FeatureEncoder
         return null;
     }
 }
+
+/// <summary>What an encoder learned, in the order of <see cref="FeatureQuery.Numbers"/> and <see cref="FeatureQuery.Categories"/>.</summary>
+/// <param name="Medians">Median of each number; 0 where it was never there.</param>
+/// <param name="Low">Lowest of each number; NaN where it was never there.</param>
+/// <param name="High">Highest of each number; NaN where it was never there.</param>
+/// <param name="Categories">Words of each category.</param>
+/// <param name="Usual">The most frequent word of each category; null where there was none.</param>
+internal sealed record FeatureEncoding(double[] Medians, double[] Low, double[] High, string[][] Categories, string?[] Usual);

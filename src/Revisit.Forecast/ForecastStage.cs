@@ -10,10 +10,13 @@ namespace Revisit.Forecast;
 
 /// <summary>
 /// Scores recent installs that had no follow-up yet. Reads follow_ups, installs, readings, metrics and findings as they stood on the day;
-/// writes scores and the model card. <see cref="Visits.WorklistStage"/> makes the worklist of the scores.
+/// writes scores, keeps them by month, looks back on earlier ones, and writes the model card and the models. <see cref="Visits.WorklistStage"/> makes the worklist of the scores.
 /// </summary>
 public static class ForecastStage
 {
+    /// <summary>Where the model of each question is kept as a file.</summary>
+    public const string ModelArea = "models";
+
     /// <summary>Runs the stage. The same lake, settings and day give the same bytes.</summary>
     /// <param name="publication">The change of the lake it writes into; the caller commits.</param>
     /// <param name="settings">Settings.</param>
@@ -29,8 +32,17 @@ public static class ForecastStage
             + (learned.Card.Drift.Count == 0 ? "" : $"; of late other than learned from: {string.Join(", ", learned.Card.Drift.Select(d => d.Feature))}");
         var open = learned.Open.Where(f => f.InstalledOn >= asOf.AddDays(-settings.LookBackDays)).ToList();
         var scored = ScoredInstall.Score(open, learned.Airflow, learned.Charge, settings.RangeMargin);
-        publication.Put(Tables.Scores, Scores(scored, asOf, version));
-        PutCard(publication, learned.Card);
+        var scores = Scores(scored, asOf, version);
+        publication.Put(Tables.Scores, scores);
+        LookBack.Keep(publication, scores, asOf);
+        var back = LookBack.Of(publication, FeatureReader.Labels(session, asOf), asOf);
+        publication.Put(Tables.LookBack, back);
+        if (LookBack.Words(back) is { } words)
+        {
+            progress?.Report(words);
+        }
+
+        Put(publication, learned);
         progress?.Report(string.Create(CultureInfo.InvariantCulture,
             $"{scored.Count(s => s.AbstainsBecause is null)} installs scored, {scored.Count(s => s.AbstainsBecause is not null)} without a score"));
     }
@@ -41,12 +53,12 @@ public static class ForecastStage
     public static ModelCard Train(Publication publication, ForecastSettings settings, DateOnly asOf, IProgress<string>? progress = null)
     {
         using var session = publication.OpenSession();
-        var card = Learn(session, settings, asOf, progress).Card;
-        PutCard(publication, card);
-        return card;
+        var learned = Learn(session, settings, asOf, progress);
+        Put(publication, learned);
+        return learned.Card;
     }
 
-    private static (QuestionModel Airflow, QuestionModel Charge, List<InstallFeatures> Open, ModelCard Card) Learn(LakeSession session, ForecastSettings settings, DateOnly asOf, IProgress<string>? progress)
+    private static Learned Learn(LakeSession session, ForecastSettings settings, DateOnly asOf, IProgress<string>? progress)
     {
         settings.Validate();
         var features = FeatureReader.Features(session, asOf, settings.CrewPriorFollowUps);
@@ -77,21 +89,39 @@ public static class ForecastStage
             progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{drifted.Feature} of the latest start-ups is other than among those learned from (stability index {drifted.Index:0.00}, limit {drifted.Limit:0.00}): take the chances with care"));
         }
 
-        return (airflow, charge, open, CardOf(settings, asOf, HashOf(features, labels), (open.Count, dayless), [airflow.Card, charge.Card]) with { Drift = drift });
+        return new(airflow, charge, open, CardOf(settings, asOf, HashOf(features, labels), (open.Count, dayless), [airflow.Card, charge.Card]) with { Drift = drift });
     }
 
-    private static void PutCard(Publication publication, ModelCard card) => publication.PutFile("model_card", "all", ".json", stream =>
+    /// <summary>Keeps the card and, where a model scores, its file; one that scores no longer is taken away.</summary>
+    private static void Put(Publication publication, Learned learned)
     {
-        stream.Write(card.ToBytes());
-        return 1;
-    });
+        void PutBytes(string area, string partition, string extension, byte[] bytes) => publication.PutFile(area, partition, extension, stream =>
+        {
+            stream.Write(bytes);
+            return 1;
+        });
+        PutBytes("model_card", "all", ".json", learned.Card.ToBytes());
+        foreach (var question in new[] { learned.Airflow, learned.Charge })
+        {
+            if (question.Model is { } model)
+            {
+                PutBytes(ModelArea, question.Question.Name, ".zip", model.ToBytes());
+            }
+            else
+            {
+                publication.Remove(ModelArea, question.Question.Name);
+            }
+        }
+    }
 
-    /// <summary>Installs with a known answer to a question. A censored install has none and is not among them, nor is one whose start-up left no reading.</summary>
+    private sealed record Learned(QuestionModel Airflow, QuestionModel Charge, List<InstallFeatures> Open, ModelCard Card);
+
+    /// <summary>Installs with a known answer to a question. A censored install has none and is not among them, nor is one that would get no score for want of a reading that can be judged.</summary>
     public static List<LabelledInstall> Join(Question question, IEnumerable<InstallFeatures> features, IEnumerable<FollowUpLabel> labels, IReadOnlyDictionary<string, double>? weights = null)
     {
         var byInstall = features.ToDictionary(f => f.InstallId, StringComparer.Ordinal);
         return [.. labels
-            .Where(l => question.AnswerOf(l) is not null && byInstall.TryGetValue(l.InstallId, out var f) && f.Finding is not null)
+            .Where(l => question.AnswerOf(l) is not null && byInstall.TryGetValue(l.InstallId, out var f) && Question.UnreadableBecause(f) is null)
             .Select(l => new LabelledInstall(byInstall[l.InstallId], l.FollowedUpOn, l.Kind, question.AnswerOf(l)!.Value, weights?.GetValueOrDefault(l.InstallId) ?? 0))];
     }
 

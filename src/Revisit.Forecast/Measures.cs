@@ -79,6 +79,19 @@ public static class Measures
         return Bootstrapped([("gain", Gain)], scores.Length, resamples, seed)["gain"];
     }
 
+    /// <summary>
+    /// How much more likely the chances make the answers than others do [nats an answer], resampled in pairs: the gain in logarithmic score,
+    /// which no chances but the right ones make largest in the mean (Gneiting and Raftery, "Strictly proper scoring rules, prediction, and
+    /// estimation", Journal of the American Statistical Association 102, 2007, from memory). Chances are held within a ten-thousandth of 0 and 1.
+    /// </summary>
+    public static Measured LogScoreGain(double[] chances, double[] others, bool[] needed, int resamples, int seed)
+    {
+        double LogScore(double chance, bool answer) => Math.Log(Math.Clamp(answer ? chance : 1 - chance, 1e-4, 1 - 1e-4));
+        double[] gains = [.. needed.Select((n, i) => LogScore(chances[i], n) - LogScore(others[i], n))];
+        double Mean(int[]? w) => gains.Select((g, i) => (w?[i] ?? 1) * g).Sum() / gains.Length;
+        return Bootstrapped([("gain", Mean)], gains.Length, resamples, seed)["gain"];
+    }
+
     private static SortedDictionary<string, Measured> Bootstrapped(List<(string Name, Func<int[]?, double> Of)> measures, int rows, int resamples, int seed)
     {
         var random = new SeededRandom((ulong)seed);

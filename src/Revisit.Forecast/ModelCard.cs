@@ -78,10 +78,10 @@ public sealed record QuestionCard
 }
 
 /// <summary>
-/// One step of the choice, on training rows scored by folds that did not train on them: a more complex kind is taken only where its PR-AUC
-/// is higher than that of the simpler one beyond noise (the paired bootstrap interval of the gain lies above 0).
+/// One step of the choice, on training rows scored by folds that did not train on them: a more complex kind is taken only where its chances
+/// make the answers more likely than those of the simpler one beyond noise (the paired bootstrap interval of the gain in logarithmic score lies above 0).
 /// </summary>
-public sealed record Comparison(string Kind, string Against, Measured PrAucGain, bool Taken);
+public sealed record Comparison(string Kind, string Against, Measured LogScoreGain, bool Taken);
 
 /// <summary>
 /// Measures of every contender on one population of test follow-ups, and how much more the PR-AUC of what scores is than each other's

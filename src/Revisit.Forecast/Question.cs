@@ -11,6 +11,9 @@ public sealed record Question(string Name, IReadOnlyList<string> Causes, string 
     public static readonly Question Airflow = new("airflow", ["airflow_high", "airflow_low"], "crew_airflow_rate");
     public static readonly Question Charge = new("charge", ["charge_low", "charge_high"], "crew_charge_rate");
 
+    /// <summary>Both.</summary>
+    public static readonly IReadOnlyList<Question> All = [Airflow, Charge];
+
     /// <summary>The answer a follow-up gives; null when it gives none.</summary>
     public bool? AnswerOf(FollowUpLabel label) => this == Airflow ? label.Airflow : label.Charge;
 

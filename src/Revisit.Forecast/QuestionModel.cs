@@ -52,11 +52,10 @@ public sealed class QuestionModel
         }
 
         var learned = Enum.GetValues<Learner>().Select(l => CorrectionModel.Train(split.Train, settings, l)).ToList();
-        var readable = split.Train.Where(l => Question.UnreadableBecause(l.Install) is null).ToList();
-        var scale = PlattScale.Fit([.. readable.Select(l => question.FindingLogOdds(l.Install))], readable, settings);
+        var scale = PlattScale.Fit([.. split.Train.Select(l => question.FindingLogOdds(l.Install))], split.Train, settings);
         var (model, choice) = Choose(question, split.Train, learned, settings);
         var encoder = learned[0].Encoder;
-        var scorable = split.Test.Where(l => Question.UnreadableBecause(l.Install) is null && encoder.OutsideBecause(l.Install, settings.RangeMargin) is null).ToList();
+        var scorable = split.Test.Where(l => encoder.OutsideBecause(l.Install, settings.RangeMargin) is null).ToList();
         var contenders = new Contenders(question, model, scale, learned, (double)early / split.Train.Count);
         return new(question, model, scale, new QuestionCard
         {
@@ -93,19 +92,26 @@ public sealed class QuestionModel
     /// <summary>Chooses on the training rows alone, so that the test part stays unseen.</summary>
     private static (CorrectionModel? Model, List<Comparison> Choice) Choose(Question question, IReadOnlyList<LabelledInstall> train, List<CorrectionModel> learned, ForecastSettings settings)
     {
-        int[] readable = [.. Enumerable.Range(0, train.Count).Where(i => Question.UnreadableBecause(train[i].Install) is null)];
-        bool[] needed = [.. readable.Select(i => train[i].Needed)];
+        bool[] needed = [.. train.Select(t => t.Needed)];
+        // Each as chances of follow-ups, for those are the answers there are.
+        double[] AsFollowUpsCome(IEnumerable<double> logOdds)
+        {
+            double[] all = [.. logOdds];
+            var scale = PlattScale.Fit(all, needed);
+            return [.. all.Select(scale.Of)];
+        }
+
         CorrectionModel? best = null;
-        double[] scores = [.. readable.Select(i => question.FindingChance(train[i].Install))];
+        var chances = AsFollowUpsCome(train.Select(t => question.FindingLogOdds(t.Install)));
         var choice = new List<Comparison>();
         foreach (var candidate in learned)
         {
-            double[] others = [.. readable.Select(i => candidate.HeldOut[i])];
-            var gain = Measures.PrecisionGain(others, scores, needed, settings.BootstrapResamples, settings.Seed);
+            var others = AsFollowUpsCome(candidate.HeldOut);
+            var gain = Measures.LogScoreGain(others, chances, needed, settings.BootstrapResamples, settings.Seed);
             choice.Add(new(NameOf(candidate), NameOf(best), gain, gain.Low > 0));
             if (gain.Low > 0)
             {
-                (best, scores) = (candidate, others);
+                (best, chances) = (candidate, others);
             }
         }
 

@@ -214,6 +214,12 @@ public static class Nomenclature
         Text("model_version", "Model kind, data hash and seed");
         Text("abstains_because", "Why no score is given");
         Day("scored_on", "Day the score speaks for");
+        Text("question", "What the forecast is asked", ["airflow", "charge"]);
+        Whole("scored", 0, null, "Installs that were given chances");
+        Number("mean_chance", "1", 0, 1, "Mean chance given to the installs followed up since");
+        Number("brier", "1", 0, 1, "Mean squared difference of chance and answer (1 needed a correction, 0 did not)");
+        Number("caught_top_fifth", "1", 0, 1, "Share of the needed corrections that the fifth with the highest chances held");
+        Whole("is_apart", 0, 1, "1 where the mean chance lies outside the interval of what planned checks found, 0 where inside; NULL for other follow-ups and where there were none");
         Whole("rank", 1, null, "Place in the worklist, 1 first");
         Number("benefit_usd", "1", null, null, "Expected benefit of the visit, US dollars, under the stated assumptions");
         Text("likely_correction", "Correction to expect");

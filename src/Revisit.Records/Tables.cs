@@ -109,6 +109,16 @@ public static class Tables
         "scores", "install with no follow-up yet", Partition.Whole, ["install_id"],
         ["install_id", "scored_on", "p_airflow_correction", "p_charge_correction", "score_because", "abstains_because", "model_version"]);
 
+    /// <summary>The chances each month's scores gave, kept so that later visits can be held against them; of several scores in a month the last.</summary>
+    public static readonly TableContract PastScores = new(
+        "past_scores", "install scored in a month", Partition.Month, ["install_id", "scored_on"],
+        ["scored_on", "install_id", "p_airflow_correction", "p_charge_correction", "model_version"]);
+
+    /// <summary>What each month's scores said and what the first follow-ups since then found.</summary>
+    public static readonly TableContract LookBack = new(
+        "look_back", "month scored, question and kind of follow-up", Partition.Whole, ["scored_on", "question", "population"],
+        ["scored_on", "question", "population", "scored", "follow_ups", "corrections", "mean_chance", "rate", "rate_low", "rate_high", "brier", "caught_top_fifth", "is_apart"]);
+
     public static readonly TableContract Worklist = new(
         "worklist", "install to go back to", Partition.Whole, ["rank"],
         [
@@ -169,7 +179,7 @@ public static class Tables
 
     /// <summary>All tables but the marts, which live beside their SQL.</summary>
     public static readonly IReadOnlyList<TableContract> All =
-        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, Worklist, VisitNeeds, WorklistSensitivity, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters, PopulationRates];
+        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, PastScores, LookBack, Worklist, VisitNeeds, WorklistSensitivity, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters, PopulationRates];
 
     /// <summary>The table of a name, or null.</summary>
     public static TableContract? Find(string name) => All.FirstOrDefault(t => t.Name == name);

@@ -50,7 +50,10 @@ public sealed class CorrectionModelTests
             var (a, b) = (CorrectionModel.Train(rows, Settings, learner), CorrectionModel.Train(rows, Settings, learner));
             List<InstallFeatures> installs = [.. rows.Select(r => r.Install)];
             Assert.Equal(a.Score(installs).Select(BitConverter.DoubleToInt64Bits), b.Score(installs).Select(BitConverter.DoubleToInt64Bits));
-            Assert.Equal(rows.Average(r => r.Needed ? 1.0 : 0), a.HeldOut.Average(), 0.02);
+            Assert.Equal(a.ToBytes(), b.ToBytes());
+            var kept = CorrectionModel.Read(new MemoryStream(a.ToBytes()));
+            Assert.Equal(a.Score(installs), kept.Score(installs));
+            Assert.Equal(rows.Average(r => r.Needed ? 1.0 : 0), a.Score(installs).Average(), 0.02);
         }
     }
 
