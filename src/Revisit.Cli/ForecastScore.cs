@@ -17,21 +17,21 @@ internal sealed class ForecastScore
 
     private static readonly string[] Measured = ["pr_auc", "caught_top_10_pct", "caught_top_20_pct", "brier", "calibration_error"];
 
-    // By question: the kind taken on each fleet; by contender and measure, and by contender the gain of what scores over it.
+    // By question: the kind taken on each fleet; by contender and measure, and by contender the gains of what scores over it.
     private readonly Dictionary<string, List<string>> kinds = [];
     private readonly SortedDictionary<(string Question, string Contender, string Measure), List<double>> values = [];
-    private readonly SortedDictionary<(string Question, string Contender), List<Measured>> gains = [];
+    private readonly SortedDictionary<(string Question, string Contender), List<(Measured PrAuc, Measured LogScore)>> gains = [];
     private readonly SortedDictionary<string, List<(double Chance, double Unweighted, bool Corrected)>> unvisited = new(StringComparer.Ordinal);
     private readonly OrderScore orders = new();
     private int withoutScore, open;
 
-    /// <summary>Simulates fleets of seeds 1, 2, … and scores each.</summary>
-    public static ForecastScore Of(int installs, int fleets)
+    /// <summary>Simulates fleets, each of the next seed, and scores each.</summary>
+    public static ForecastScore Of(int installs, int fleets, int firstSeed)
     {
         var score = new ForecastScore();
-        for (var seed = 1; seed <= fleets; seed++)
+        for (var seed = firstSeed; seed < firstSeed + fleets; seed++)
         {
-            Terminal.Progress.Report($"fleet {seed} of {fleets}");
+            Terminal.Progress.Report($"fleet {seed - firstSeed + 1} of {fleets}");
             using var fleet = new SimulatedLake(installs, (ulong)seed, p => ForecastStage.Run(p, new ForecastSettings(), AsOf, Terminal.Progress));
             score.Add(fleet);
         }
@@ -57,7 +57,7 @@ internal sealed class ForecastScore
 
             foreach (var (contender, gain) in test.PrAucGainOver)
             {
-                ListOf(gains, (question.Question, contender)).Add(gain);
+                ListOf(gains, (question.Question, contender)).Add((gain, test.LogScoreGainOver[contender]));
             }
         }
 
@@ -109,13 +109,13 @@ internal sealed class ForecastScore
         foreach (var (question, taken) in kinds)
         {
             text.Append(CultureInfo.InvariantCulture, $"{question}: {string.Join(", ", taken.CountBy(k => k).OrderBy(k => k.Key, StringComparer.Ordinal).Select(k => $"{k.Key} scores on {k.Value} of {taken.Count} fleets"))}\n");
-            text.Append("follow-ups not seen    PR-AUC (lowest-highest)   needed corrections caught   Brier  calibration  PR-AUC gain of\n");
-            text.Append("                                                  in top 10 %  in top 20 %           error        what scores; shown on\n");
+            text.Append("follow-ups not seen    PR-AUC (lowest-highest)   needed corrections caught   Brier  calibration  gain of PR-AUC            logarithmic score\n");
+            text.Append("                                                  in top 10 %  in top 20 %           error        PR-AUC            logarithmic score\n");
             foreach (var contender in values.Keys.Where(k => k.Question == question).Select(k => k.Contender).Distinct().OrderBy(c => c == Scores ? "" : c, StringComparer.Ordinal))
             {
                 var columns = Measured.Select(m => values[(question, contender, m)]).ToList();
                 var gain = gains.TryGetValue((question, contender), out var g) && contender != Scores
-                    ? string.Create(CultureInfo.InvariantCulture, $"{g.Average(v => v.Value ?? 0):+0.000;-0.000}; {g.Count(v => v.Low > 0)} of {g.Count}")
+                    ? Gain(g.Select(v => v.PrAuc)) + "   " + Gain(g.Select(v => v.LogScore))
                     : "";
                 text.Append(CultureInfo.InvariantCulture,
                     $"{contender,-22} {columns[0].Average():0.000} ({columns[0].Min():0.000}-{columns[0].Max():0.000})  {Percent(columns[1].Average()),12} {Percent(columns[2].Average()),12}  {columns[3].Average():0.000} {columns[4].Average(),10:0.000}    {gain}\n");
@@ -150,6 +150,8 @@ internal sealed class ForecastScore
         })];
 
     private static string Apart((double Chance, double Corrected, double Low, double High) tenth) => string.Create(CultureInfo.InvariantCulture, $"{100 * (tenth.Chance - tenth.Corrected):+0.0;-0.0}");
+
+    private static string Gain(IEnumerable<Measured> gains) => gains.ToList() is var g ? string.Create(CultureInfo.InvariantCulture, $"{g.Average(v => v.Value ?? 0):+0.000;-0.000}; {g.Count(v => v.Low > 0)} of {g.Count}") : "";
 
     private static string Percent(double share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share:0.0} %");
 }

@@ -67,8 +67,10 @@ public static class ForecastStage
         var followedUp = FeatureReader.FollowedUp(session, asOf);
 
         var weights = Selection.Weights(session, features, asOf);
-        var airflow = QuestionModel.Build(Question.Airflow, Join(Question.Airflow, features, labels, weights), settings);
-        var charge = QuestionModel.Build(Question.Charge, Join(Question.Charge, features, labels, weights), settings);
+        QuestionModel Build(Question question) => QuestionModel.Build(question, Join(question, features, labels, weights), settings);
+        var other = Task.Run(() => Build(Question.Charge));
+        var airflow = Build(Question.Airflow);
+        var charge = other.GetAwaiter().GetResult();
         foreach (var card in new[] { airflow.Card, charge.Card })
         {
             progress?.Report(card.NoModelBecause is { } because

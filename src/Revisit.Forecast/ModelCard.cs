@@ -84,11 +84,11 @@ public sealed record QuestionCard
 public sealed record Comparison(string Kind, string Against, Measured LogScoreGain, bool Taken);
 
 /// <summary>
-/// Measures of every contender on one population of test follow-ups, and how much more the PR-AUC of what scores is than each other's
-/// (paired bootstrap): an interval that holds 0 means it has not been shown to be better.
+/// Measures of every contender on one population of test follow-ups, and by how much what scores is better than each other in PR-AUC and in
+/// logarithmic score [nats an answer] (paired bootstrap): an interval that holds 0 means it has not been shown to be better.
 /// </summary>
 public sealed record TestResult(
-    string Population, int Rows, int Positives, SortedDictionary<string, Measured> PrAucGainOver, SortedDictionary<string, SortedDictionary<string, Measured>> Contenders);
+    string Population, int Rows, int Positives, SortedDictionary<string, Measured> PrAucGainOver, SortedDictionary<string, Measured> LogScoreGainOver, SortedDictionary<string, SortedDictionary<string, Measured>> Contenders);
 
 /// <summary>Lowest and highest value of a feature in training.</summary>
 public sealed record TrainingRange(string Feature, double? Low, double? High);

@@ -63,4 +63,4 @@ internal static class ModelFile
 /// <param name="TrainedRows">Rows it was trained on.</param>
 /// <param name="Scale">How raw scores become chances.</param>
 /// <param name="Encoding">How features become a vector.</param>
-internal sealed record ModelFrame(Learner Learner, int TrainedRows, PlattScale Scale, FeatureEncoding Encoding);
+internal sealed record ModelFrame(Learner Learner, int TrainedRows, ChanceScale Scale, FeatureEncoding Encoding);

@@ -9,9 +9,9 @@ namespace Revisit.Forecast;
 public sealed class QuestionModel
 {
     private const string FindingOnly = "finding_only", FindingScaled = "finding_scaled";
-    private readonly PlattScale? scale;
+    private readonly ChanceScale? scale;
 
-    private QuestionModel(Question question, CorrectionModel? model, PlattScale? scale, QuestionCard card)
+    private QuestionModel(Question question, CorrectionModel? model, ChanceScale? scale, QuestionCard card)
     {
         Question = question;
         Model = model;
@@ -52,7 +52,7 @@ public sealed class QuestionModel
         }
 
         var learned = Enum.GetValues<Learner>().Select(l => CorrectionModel.Train(split.Train, settings, l)).ToList();
-        var scale = PlattScale.Fit([.. split.Train.Select(l => question.FindingLogOdds(l.Install))], split.Train, settings);
+        var scale = ChanceScale.Fit([.. split.Train.Select(l => question.FindingLogOdds(l.Install))], split.Train, settings);
         var (model, choice) = Choose(question, split.Train, learned, settings);
         var encoder = learned[0].Encoder;
         var scorable = split.Test.Where(l => encoder.OutsideBecause(l.Install, settings.RangeMargin) is null).ToList();
@@ -67,7 +67,7 @@ public sealed class QuestionModel
             TestFrom = split.TestFrom.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
             TrainRows = split.Train.Count,
             TrainedRows = learned.Min(m => m.TrainedRows),
-            CalibratedOn = PlattScale.EnoughPlanned(split.Train, settings)
+            CalibratedOn = ChanceScale.EnoughPlanned(split.Train, settings)
                 ? string.Create(CultureInfo.InvariantCulture, $"{split.Train.Count(l => l.Weight > 0)} follow-ups of installs that had a planned check, weighted to all installs")
                 : "all follow-ups alike: chances are those of follow-ups, not of installs",
             TestRows = split.Test.Count,
@@ -97,7 +97,7 @@ public sealed class QuestionModel
         double[] AsFollowUpsCome(IEnumerable<double> logOdds)
         {
             double[] all = [.. logOdds];
-            var scale = PlattScale.Fit(all, needed);
+            var scale = ChanceScale.Fit(all, needed);
             return [.. all.Select(scale.Of)];
         }
 
@@ -126,13 +126,14 @@ public sealed class QuestionModel
     {
         var needed = rows.Select(r => r.Needed).ToArray();
         var scores = contenders.Score([.. rows.Select(r => r.Install)]);
-        var result = new TestResult(population, rows.Count, needed.Count(n => n), new(StringComparer.Ordinal), new(StringComparer.Ordinal));
+        var result = new TestResult(population, rows.Count, needed.Count(n => n), new(StringComparer.Ordinal), new(StringComparer.Ordinal), new(StringComparer.Ordinal));
         foreach (var (name, values) in scores)
         {
             result.Contenders[name] = Measures.Of(values, needed, settings.BootstrapResamples, settings.Seed);
             if (name != contenders.Chosen)
             {
                 result.PrAucGainOver[name] = Measures.PrecisionGain(scores[contenders.Chosen], values, needed, settings.BootstrapResamples, settings.Seed);
+                result.LogScoreGainOver[name] = Measures.LogScoreGain(scores[contenders.Chosen], values, needed, settings.BootstrapResamples, settings.Seed);
             }
         }
 
@@ -140,7 +141,7 @@ public sealed class QuestionModel
     }
 
     /// <summary>What scores, and what it is held against.</summary>
-    private sealed record Contenders(Question Question, CorrectionModel? Model, PlattScale Scale, IReadOnlyList<CorrectionModel> Learned, double TrainRate)
+    private sealed record Contenders(Question Question, CorrectionModel? Model, ChanceScale Scale, IReadOnlyList<CorrectionModel> Learned, double TrainRate)
     {
         /// <summary>Name of what scores.</summary>
         public string Chosen => NameOf(Model);

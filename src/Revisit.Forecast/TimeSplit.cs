@@ -14,7 +14,10 @@ public sealed record LabelledInstall(InstallFeatures Install, DateOnly FollowedU
 /// <param name="Test">Test part in order of time.</param>
 public sealed record TimeSplit(DateOnly TestFrom, IReadOnlyList<LabelledInstall> Train, IReadOnlyList<LabelledInstall> Test)
 {
-    /// <summary>Splits so that about the given share, the latest by date, tests; answers of one day stay together.</summary>
+    /// <summary>Most rows that test: more would only make the intervals a little narrower.</summary>
+    public const int MostTests = 20_000;
+
+    /// <summary>Splits so that about the given share, the latest by date, tests, but not many more than <see cref="MostTests"/>; answers of one day stay together.</summary>
     /// <exception cref="ArgumentException">There are no labels, or an install stands twice.</exception>
     public static TimeSplit Of(IEnumerable<LabelledInstall> labels, double testShare)
     {
@@ -29,7 +32,7 @@ public sealed record TimeSplit(DateOnly TestFrom, IReadOnlyList<LabelledInstall>
             throw new ArgumentException("an install stands twice among the labels", nameof(labels));
         }
 
-        var from = ordered[Math.Min(ordered.Count - 1, (int)(ordered.Count * (1 - testShare)))].FollowedUpOn;
+        var from = ordered[Math.Min(ordered.Count - 1, Math.Max(ordered.Count - MostTests, (int)(ordered.Count * (1 - testShare))))].FollowedUpOn;
         return new(from, [.. ordered.Where(l => l.FollowedUpOn < from)], [.. ordered.Where(l => l.FollowedUpOn >= from)]);
     }
 }

@@ -78,7 +78,7 @@ public sealed class LabelAndSplitTests
             .. Enumerable.Range(0, 500).Select(i => new LabelledInstall(install, new(2026, 3, 1), "callback", i % 10 < 6)),
             .. Enumerable.Range(0, planned).Select(i => new LabelledInstall(install, new(2026, 3, 1), "quality_check", i % 10 < 2, 8)),
         ];
-        double Chance(int planned, ForecastSettings settings) => PlattScale.Fit(new double[500 + planned], Rows(planned), settings).Of(0);
+        double Chance(int planned, ForecastSettings settings) => ChanceScale.Fit(new double[500 + planned], Rows(planned), settings).Of(0);
         Assert.Equal(0.2, Chance(300, new()), 0.01);
         Assert.Equal(0.45, Chance(300, new() { WeighPlannedChecks = false }), 0.01);
         Assert.Equal((300 + 8) / 540.0, Chance(40, new()), 0.01);
@@ -89,10 +89,9 @@ public sealed class LabelAndSplitTests
     {
         double[] scores = [-2, -1, 0, 1, 2];
         bool[] needed = [false, true, false, true, true];
-        var weighted = PlattScale.Fit(scores, needed, [1, 2, 3, 1, 2]);
-        var repeated = PlattScale.Fit([-2, -1, -1, 0, 0, 0, 1, 2, 2], [false, true, true, false, false, false, true, true, true]);
-        Assert.Equal(repeated.A, weighted.A, 6);
-        Assert.Equal(repeated.B, weighted.B, 6);
+        var weighted = ChanceScale.Fit(scores, needed, [1.0, 2, 3, 1, 2]);
+        var repeated = ChanceScale.Fit([-2, -1, -1, 0, 0, 0, 1, 2, 2], [false, true, true, false, false, false, true, true, true]);
+        Assert.All(scores, s => Assert.Equal(repeated.Of(s), weighted.Of(s), 6));
     }
 
     [Fact]

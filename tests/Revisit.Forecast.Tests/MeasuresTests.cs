@@ -61,14 +61,25 @@ public sealed class MeasuresTests
         Assert.True(Measures.PrecisionGain(noise, chances, needed, 100, 1).High < -0.1);
     }
 
-    [Fact]
-    public void Platt_brings_back_a_known_curve()
+    [Theory]
+    [InlineData(1.5, 0)]
+    [InlineData(1.5, 0.2)]
+    public void Calibration_brings_back_a_known_curve(double slope, double bend)
     {
         var random = new SeededRandom(11);
+        double Curve(double s) => 1 / (1 + Math.Exp(-(slope * s + bend * s * s - 1)));
         var scores = Enumerable.Range(0, 20_000).Select(_ => 6 * random.Next() - 3).ToArray();
-        var needed = scores.Select(s => random.Next() < 1 / (1 + Math.Exp(-(1.5 * s - 1)))).ToArray();
-        var scale = PlattScale.Fit(scores, needed);
-        Assert.Equal(-1.5, scale.A, 0.08);
-        Assert.Equal(1, scale.B, 0.08);
+        var scale = ChanceScale.Fit(scores, scores.Select(s => random.Next() < Curve(s)).ToArray());
+        Assert.All(Enumerable.Range(-30, 61), s => Assert.Equal(Curve(s / 10.0), scale.Of(s / 10.0), 0.03));
+    }
+
+    [Fact]
+    public void A_higher_score_is_never_a_lower_chance()
+    {
+        // Right in the middle alone: a bend would turn the curve.
+        double[] scores = [.. Enumerable.Range(0, 400).Select(i => i / 400.0)];
+        var scale = ChanceScale.Fit(scores, [.. scores.Select(s => s is > 0.3 and < 0.8)]);
+        Assert.All(Enumerable.Range(0, 100), i => Assert.True(scale.Of((i + 1) / 100.0) >= scale.Of(i / 100.0)));
+        Assert.Equal(0, scale.Bend);
     }
 }

@@ -8,7 +8,8 @@ internal static class ScoreForecastCommand
     public static Command Make()
     {
         var installs = new Option<int>("--fleet") { Description = "Installs of each fleet", DefaultValueFactory = _ => 5_000 };
-        var fleets = new Option<int>("--fleets") { Description = "How many fleets, seeds 1, 2, ...", DefaultValueFactory = _ => 3 };
+        var fleets = new Option<int>("--fleets") { Description = "How many fleets, each with the next seed", DefaultValueFactory = _ => 3 };
+        var first = new Option<int>("--first-seed") { Description = "Seed of the first fleet", DefaultValueFactory = _ => 1 };
         var command = new Command("score-forecast", """
             Score the forecast on simulated fleets: what scores against chance, the crew's rate, the finding alone, logistic regression and
             boosted trees, on later follow-ups it had not seen; and its chances on installs nobody had gone back to against what the
@@ -17,7 +18,7 @@ internal static class ScoreForecastCommand
             Example:
               revisit score-forecast --fleet 8000 --fleets 10
             """)
-        { installs, fleets };
+        { installs, fleets, first };
         installs.Validators.Add(r =>
         {
             if (r.GetValueOrDefault<int>() is < 100 or > 1_000_000)
@@ -32,7 +33,14 @@ internal static class ScoreForecastCommand
                 r.AddError("--fleets: expected 1 to 100");
             }
         });
-        command.SetAction(result => Terminal.Guard(() => Console.Write(ForecastScore.Of(result.GetValue(installs), result.GetValue(fleets)).ToText())));
+        first.Validators.Add(r =>
+        {
+            if (r.GetValueOrDefault<int>() < 1)
+            {
+                r.AddError("--first-seed: expected 1 or more");
+            }
+        });
+        command.SetAction(result => Terminal.Guard(() => Console.Write(ForecastScore.Of(result.GetValue(installs), result.GetValue(fleets), result.GetValue(first)).ToText())));
         return command;
     }
 }
