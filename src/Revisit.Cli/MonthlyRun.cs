@@ -41,7 +41,7 @@ internal static class MonthlyRun
 
         Step(5, $"writing the pages of {chosen}");
         using var session = lake.OpenSession();
-        var pages = ReportStage.Run(session, settings.Resolve(settings.Pages), chosen, Terminal.Progress, settings.Note);
+        var pages = ReportStage.Run(session, settings.Resolve(settings.Pages), chosen, Terminal.Progress, settings.PageSettings);
         File.WriteAllText(Path.Combine(settings.Resolve(settings.Pages), $"{chosen}-settings.yaml"), SettingsFile.ToYaml(settings));
         File.WriteAllText(Path.Combine(settings.Resolve(settings.Pages), $"{chosen}-worklist.yaml"), SettingsFile.ToYaml(worklist));
         return pages;

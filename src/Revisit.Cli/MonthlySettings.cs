@@ -2,6 +2,7 @@ using Revisit.Forecast;
 using Revisit.Forecast.Visits;
 using Revisit.Ingest;
 using Revisit.Records;
+using Revisit.Report;
 using YamlDotNet.Serialization;
 
 namespace Revisit.Cli;
@@ -26,6 +27,10 @@ public sealed record MonthlySettings
 
     /// <summary>A note on top of every page.</summary>
     public string? Note { get; init; }
+
+    /// <summary>How the pages are written.</summary>
+    [YamlIgnore]
+    public PageSettings PageSettings => new() { Note = Note };
 
     public ForecastSettings Forecast { get; init; } = new();
 

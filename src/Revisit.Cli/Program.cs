@@ -10,6 +10,7 @@ var root = new RootCommand("""
 {
     DemoCommand.Make(),
     RunCommand.Make(),
+    ReportCommand.Make(),
     OpenCommand.Make(),
     IngestCommand.Make(),
     DiagnoseCommand.Make(),

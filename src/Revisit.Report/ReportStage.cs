@@ -15,15 +15,15 @@ public static class ReportStage
     /// <param name="outFolder">Folder for the pages of all months; made if missing.</param>
     /// <param name="month">Month of visit, YYYY-MM.</param>
     /// <param name="progress">Told what is being written.</param>
-    /// <param name="note">A note at the top of every page; without one, a lake with a source named "demo" gets the note that its data are invented.</param>
-    /// <param name="language">Language of the pages; "en" is built in.</param>
+    /// <param name="settings">Note and language; the defaults when left out.</param>
     /// <returns>Full paths of the files, owner's page first.</returns>
     /// <exception cref="Records.UserError">The month or language is not one, or the folder cannot be replaced.</exception>
-    public static IReadOnlyList<string> Run(LakeSession session, string outFolder, string month, IProgress<string>? progress = null, string? note = null, string language = "en")
+    public static IReadOnlyList<string> Run(LakeSession session, string outFolder, string month, IProgress<string>? progress = null, PageSettings? settings = null)
     {
+        settings ??= new();
         var span = ReportMonth.Parse(month);
-        var texts = Texts.Load(language);
-        var shell = new PageShell(texts, span, note ?? (HoldsDemo(session) ? texts.Say("note.invented") : null));
+        var texts = Texts.Load(settings.Language);
+        var shell = new PageShell(texts, span, settings.Note ?? (HoldsDemo(session) ? texts.Say("note.invented") : null));
         progress?.Report(texts.Say("progress", span.Name));
         var (worklist, crews) = (WorklistFacts.Read(session), CrewFacts.Read(session));
         var pages = new List<(string File, string Content)>
@@ -35,7 +35,8 @@ public static class ReportStage
             (PageShell.Method, new MethodPage(texts, shell, ModelCardFacts.Read(session)).Write()),
         };
         pages.AddRange(crews.Crews.Select((c, i) => (PageShell.Crew(i), new CrewPage(texts, shell, PageShell.Crew(i), c).Write())));
-        pages.AddRange(BriefFacts.Read(session).Select((b, i) => (PageShell.Brief(b.Rank), new BriefPage(texts, shell, worklist.Rows, i, b).Write())));
+        // The briefs belong to the list: where that speaks for another month, they lie with its pages.
+        if (!worklist.IsStale(span)) pages.AddRange(BriefFacts.Read(session).Select((b, i) => (PageShell.Brief(b.Rank), new BriefPage(texts, shell, worklist.Rows, i, b).Write())));
         if (pages.Any(p => p.Content.Contains(PageShell.PlotlyTag, StringComparison.Ordinal)))
         {
             pages.Add((PageShell.Plotly, Resources.PlotlyScript()));

@@ -14,6 +14,7 @@ public class HelpTests
     [Theory]
     [InlineData("demo")]
     [InlineData("run")]
+    [InlineData("report")]
     [InlineData("ingest")]
     [InlineData("diagnose")]
     [InlineData("profile")]
@@ -37,7 +38,7 @@ public class HelpTests
     {
         var help = Command.Run(Path.GetTempPath(), "--help").Well().Out;
         Assert.Contains("Exit codes: 0 done; 1", help, StringComparison.Ordinal);
-        Assert.All(["demo", "run", "ingest", "diagnose", "profile", "sql", "crews", "train", "forecast", "worklist"], c => Assert.Matches($@"(?m)^\s+{c}\b", help));
+        Assert.All(["demo", "run", "report", "ingest", "diagnose", "profile", "sql", "crews", "train", "forecast", "worklist"], c => Assert.Matches($@"(?m)^\s+{c}\b", help));
     }
 
     [Theory]

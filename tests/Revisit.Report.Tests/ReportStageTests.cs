@@ -17,7 +17,7 @@ public sealed class ReportStageTests : IDisposable
     private Dictionary<string, string> Pages(string month = SampleFleet.Month, string? note = null)
     {
         using var session = Lake.At(LakeFolder).OpenSession();
-        return ReportStage.Run(session, Out, month, note: note).Where(p => p.EndsWith(".html", StringComparison.Ordinal)).ToDictionary(p => Path.GetFileName(p), File.ReadAllText);
+        return ReportStage.Run(session, Out, month, settings: new() { Note = note }).Where(p => p.EndsWith(".html", StringComparison.Ordinal)).ToDictionary(p => Path.GetFileName(p), File.ReadAllText);
     }
 
     private void Publish(params (TableContract Table, string Partition, Dictionary<string, object?>[] Rows)[] tables)
@@ -109,6 +109,22 @@ public sealed class ReportStageTests : IDisposable
         Assert.Contains("needed at 0 of 1 (0 %, 95 % interval 0 to 79 %).", words, StringComparison.Ordinal);
         Assert.Contains("The 1 first follow-up of these twelve months that could be judged was in line.", words, StringComparison.Ordinal);
         Assert.Contains("No crew has 20 judged first follow-ups", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_follow_ups_there_is_no_rate_and_one_crew_is_not_set_against_others()
+    {
+        Publish(
+            (Tables.Installs, "all", [new() { ["install_id"] = "I1", ["crew_id"] = "C1", ["installed_on"] = new DateOnly(2026, 3, 1) }]),
+            (Tables.FollowUps, "all", [new() { ["install_id"] = "I1", ["crew_id"] = "C1", ["installed_on"] = new DateOnly(2026, 3, 1), ["follow_up_state"] = "none_yet" }]),
+            (Tables.CrewRates, "all", [CrewPagesTests.Standing("compared", "C1", "airflow", 5, 24, 5, "as_expected")]));
+        var pages = Pages();
+        var words = PageText.Words(pages["index.html"]);
+        Assert.Contains("In March 2026 crews started up 1 install; 1 stand in the records at the month's end, and 1 of them", words, StringComparison.Ordinal);
+        Assert.Contains("No install had its first follow-up in March 2026, so there is no correction rate for the month.", words, StringComparison.Ordinal);
+        Assert.Contains("No install had its first follow-up in these twelve months, so there is nothing to draw.", words, StringComparison.Ordinal);
+        Assert.Contains("1 crew has enough judged first follow-ups to be looked at.", PageText.Words(pages["crews.html"]), StringComparison.Ordinal);
+        Assert.All(pages.Values, p => Assert.DoesNotContain("NaN", PageText.Words(p), StringComparison.Ordinal));
     }
 
     [Fact]
@@ -235,7 +251,7 @@ public sealed class ReportStageTests : IDisposable
         var later = Pages("2026-08");
         Assert.Contains("The worklist at hand was scored for 31 Mar 2026, not for this month.", PageText.Words(later["index.html"]), StringComparison.Ordinal);
         Assert.DoesNotContain("Whether to send someone", PageText.Words(later["index.html"]), StringComparison.Ordinal);
-        Assert.Contains("Scores of 31 Mar 2026 are not of this page's month", PageText.Words(later["worklist.html"]), StringComparison.Ordinal);
+        Assert.Contains("The newest worklist was scored for 31 Mar 2026, not for August 2026", PageText.Words(later["worklist.html"]), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -21,7 +21,7 @@ public sealed class SamplePages : IDisposable
     public Dictionary<string, string> Write()
     {
         using var session = Lake.OpenSession();
-        return ReportStage.Run(session, Out, SampleFleet.Month, note: SampleFleet.Note).Where(p => p.EndsWith(".html", StringComparison.Ordinal)).ToDictionary(p => Path.GetFileName(p), File.ReadAllText);
+        return ReportStage.Run(session, Out, SampleFleet.Month, settings: new() { Note = SampleFleet.Note }).Where(p => p.EndsWith(".html", StringComparison.Ordinal)).ToDictionary(p => Path.GetFileName(p), File.ReadAllText);
     }
 
     public int Ask(string sql)

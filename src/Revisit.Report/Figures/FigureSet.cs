@@ -84,6 +84,9 @@ internal sealed class FigureSet(Texts texts)
         return new("figure-sizes", texts.Say("heat.alt"), caption, 80 + 46 * sizes.Length, chart, Plot.Of(("layout.font.size", 12), ("layout.yaxis.title.text", "")), Plot.Of(), numbers);
     }
 
+    /// <summary>Crews up to which each point of a funnel bears its name; of more only those beyond what chance explains.</summary>
+    public const int MostNames = 25;
+
     /// <summary>Crews by how much their work lets expect: seen over expected, with the limits that 95 of 100 like crews keep to. A crew beyond what chance explains is a diamond.</summary>
     public Figure Funnel(string id, string alt, string caption, IReadOnlyList<StandingRow> crews, Html numbers)
     {
@@ -92,9 +95,9 @@ internal sealed class FigureSet(Texts texts)
         Plotly.NET.Trace Limit(Func<StandingRow, double> limit) => Plot.Trace("scatter",
             ("mode", "lines"), ("x", along.Select(c => Rounded(c.Expected)).ToArray()), ("y", along.Select(c => Rounded(limit(c))).ToArray()), ("line", Plot.Of(("color", Palette.SkyBlue), ("width", 1.5), ("dash", "dot"))));
         var points = Plot.Trace("scatter",
-            ("mode", "markers+text"), ("x", along.Select(c => Rounded(c.Expected)).ToArray()), ("y", along.Select(c => Rounded(c.Ratio)).ToArray()), ("text", along.Select(c => Plot.Label(c.Crew)).ToArray()),
+            ("mode", "markers+text"), ("x", along.Select(c => Rounded(c.Expected)).ToArray()), ("y", along.Select(c => Rounded(c.Ratio)).ToArray()), ("text", along.Select(c => along.Count <= MostNames || c.Standing is "more" or "fewer" ? Plot.Label(c.Crew) : "").ToArray()),
             ("textposition", "top center"), ("cliponaxis", false),
-            ("marker", Plot.Of(("color", Palette.Blue), ("size", 9), ("symbol", along.Select(c => c.Standing is "more" or "fewer" ? "diamond" : "circle").ToArray()))));
+            ("marker", Plot.Of(("color", Palette.Blue), ("size", along.Count <= MostNames ? 9 : 6), ("symbol", along.Select(c => c.Standing is "more" or "fewer" ? "diamond" : "circle").ToArray()))));
         var chart = Plot.Chart([Limit(c => c.FunnelLow), Limit(c => c.FunnelHigh), points],
             ("xaxis", Plot.Of(("title", Plot.Title(texts.Say("funnel.x"))), ("showgrid", false), ("rangemode", "tozero"), ("zeroline", false))),
             ("yaxis", Plot.Of(("title", Plot.Title(texts.Say("funnel.y"))), ("range", new[] { 0, Rounded(most) }), ("zeroline", true))),

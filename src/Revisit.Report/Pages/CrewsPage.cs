@@ -46,7 +46,7 @@ internal sealed class CrewsPage(Texts texts, PageShell shell, ReportMonth month,
 
     /// <summary>The funnel of one comparison with its numbers.</summary>
     public static Figure Funnel(Texts texts, string compared, IReadOnlyList<StandingRow> rows) => new FigureSet(texts).Funnel(
-        "figure-funnel-" + compared, texts.Say("funnel.alt", texts.Say("compared." + compared)), texts.Say("funnel.caption", rows.Count, texts.Say("compared." + compared)), rows,
+        "figure-funnel-" + compared, texts.Say("funnel.alt", texts.Say("compared." + compared)), texts.Say("funnel.caption", rows.Count, texts.Say("compared." + compared)) + (rows.Count > FigureSet.MostNames ? " " + texts.Say("funnel.names") : ""), rows,
         Table.Of([texts.Say("col.crew"), .. texts.StandingHeads()], rows.Select(r => (string[])[r.Crew, .. texts.StandingCells(r)]), 1, wide: true));
 
     private Html Sheets() => facts.Crews.Count == 0 ? Html.None : Html.Of(

@@ -185,6 +185,7 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
     private Html WorklistPart()
     {
         var rows = worklist.Rows;
+        if (worklist.IsStale(facts.Month)) return Html.Join([Heading("work.title"), Paragraph(texts.Say("work.stale", texts.Day(worklist.ScoredOn), texts.Month(facts.Month.First)))]);
         if (rows.Rows == 0) return Html.Join([Heading("work.title"), Paragraph(texts.Say("work.empty"))]);
         var top = Enumerable.Range(0, Math.Min(5, rows.Rows)).Select(i => new[]
         {
@@ -194,7 +195,6 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
         return Html.Join(
         [
             Heading("work.title"),
-            worklist.IsStale(facts.Month) ? Paragraph(texts.Say("work.stale", texts.Day(worklist.ScoredOn))) : Html.None,
             Paragraph(texts.Say("work.top", Math.Min(5, rows.Rows), texts.Number(rows.Rows), texts.Day(worklist.ScoredOn))),
             Table.Of([texts.Say("col.rank"), texts.Say("col.install"), texts.Say("col.crew"), texts.Say("col.correction"), texts.Say("col.p_airflow"), texts.Say("col.p_charge")], top, 4),
             Html.Of($"<p><a href=\"{PageShell.Worklist}\">{texts.Say("work.link")}</a></p>\n"),

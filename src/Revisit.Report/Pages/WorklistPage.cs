@@ -9,6 +9,12 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
     /// <summary>Refrigerants of safety group A2L, mildly flammable (ASHRAE Standard 34; from memory).</summary>
     private static readonly string[] MildlyFlammable = ["R-32", "R-454B"];
 
+    /// <summary>Rows a long list shows before it is asked for all, as report.css says as well: the others lie in a template, which costs no layout. A print holds every row.</summary>
+    private const int RowsAtFirst = 200;
+
+    /// <summary>Planned visits from which the days are folded away.</summary>
+    private const int DaysFolded = 200;
+
     private static readonly (string Key, bool Number)[] Heads =
     [
         ("rank", true), ("install", false), ("crew", false), ("size_tons", true), ("refrigerant", false), ("metering", false),
@@ -17,29 +23,30 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
 
     public string Write()
     {
-        var any = facts.Rows.Rows > 0;
+        var stale = facts.IsStale(month);
+        var any = facts.Rows.Rows > 0 && !stale;
         var content = Html.Join(
         [
             Intro(),
             any ? Cautions(texts) : Html.None,
             any ? Html.Join([Days(), List(), Counted.Link(texts, "worklist")]) : Html.None,
-            Needs(),
-            facts.Abstained.Count == 0 ? Html.None : Html.Join([Abstained(), Counted.Link(texts, "worklist")]),
+            stale ? Html.None : Needs(),
+            stale || facts.Abstained.Count == 0 ? Html.None : Html.Join([Abstained(), Counted.Link(texts, "worklist")]),
             Html.Of($"<h2>{texts.Say("assumptions.title")}</h2>\n<ul>\n{texts.List("work.assumptions").Select(a => Html.Of($"<li>{a}</li>\n"))}</ul>\n"),
-            facts.ModelVersions.Count == 0 ? Html.None : Html.Of($"<p class=\"small\">{texts.Say("work.model", string.Join("; ", facts.ModelVersions))}</p>\n"),
+            stale || facts.ModelVersions.Count == 0 ? Html.None : Html.Of($"<p class=\"small\">{texts.Say("work.model", string.Join("; ", facts.ModelVersions))}</p>\n"),
         ]);
         return shell.Page(PageShell.Worklist, texts.Say("work.page", texts.Month(month.First)), content, any ? [Resources.Get("worklist.js")] : []);
     }
 
     private Html Intro()
     {
+        if (facts.IsStale(month)) return Html.Of($"<p class=\"lead\">{texts.Say("work.stale", texts.Day(facts.ScoredOn), texts.Month(month.First))}</p>\n");
         if (facts.Rows.Rows == 0)
         {
             return Html.Of($"<p class=\"lead\">{texts.Say("work.empty")} {(facts.Scored > 0 ? texts.Say("work.scored", facts.Scored) : "")}</p>\n");
         }
 
-        var stale = facts.IsStale(month) ? " " + texts.Say("work.stale", texts.Day(facts.ScoredOn)) : "";
-        return Html.Of($"<p class=\"lead\">{texts.Say("work.intro", facts.Rows.Rows, texts.Day(facts.ScoredOn))}{stale}</p>\n");
+        return Html.Of($"<p class=\"lead\">{texts.Say("work.intro", facts.Rows.Rows, texts.Day(facts.ScoredOn))}</p>\n");
     }
 
     /// <summary>What to mind before any work, for every page that is taken to a job.</summary>
@@ -60,15 +67,17 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         var planned = Enumerable.Range(0, r.Rows).Where(i => r.Day("visit_on")[i] is not null)
             .GroupBy(i => (Day: r.Day("visit_on")[i], Region: r.Text("region")[i] ?? "", Crew: r.Whole("visiting_crew")[i]))
             .OrderBy(g => g.Key.Day).ThenBy(g => g.Key.Region, StringComparer.Ordinal).ThenBy(g => g.Key.Crew).ToList();
-        return planned.Count == 0 ? Html.None : Html.Join(
-        [
-            Html.Of($"<h2>{texts.Say("days.title")}</h2>\n<p>{texts.Say("days.intro", planned.Sum(g => g.Count()))}</p>\n"),
-            Table.Of([texts.Say("col.day"), texts.Say("col.region"), texts.Say("col.visiting_crew"), texts.Say("col.starts"), texts.Say("col.install"), texts.Say("col.correction"), texts.Say("col.travel")],
+        var visits = planned.Sum(g => g.Count());
+        var table = Table.Of([texts.Say("col.day"), texts.Say("col.region"), texts.Say("col.visiting_crew"), texts.Say("col.starts"), texts.Say("col.install"), texts.Say("col.correction"), texts.Say("col.travel")],
                 planned.SelectMany(g => g.OrderBy(i => r.Whole("visit_order")[i]).Select(i => new[]
                 {
                     texts.Day(g.Key.Day), g.Key.Region, texts.Number(g.Key.Crew ?? double.NaN), r.Text("starts_at")[i] ?? texts.Say("none"), r.Text("install_id")[i] ?? "",
                     texts.Code("correction", r.Text("likely_correction")[i]).Split(':', ';')[0], texts.Number(r.Whole("travel_minutes")[i] ?? double.NaN),
-                })), 6, wide: true),
+                })), 6, wide: true);
+        return visits == 0 ? Html.None : Html.Join(
+        [
+            Html.Of($"<h2>{texts.Say("days.title")}</h2>\n<p>{texts.Say("days.intro", visits)}</p>\n"),
+            visits > DaysFolded ? Table.Folded(texts.Say("days.all"), table) : table,
             Counted.Link(texts, "worklist"),
         ]);
     }
@@ -84,17 +93,27 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         Counted.Link(texts, "needs"),
     ]);
 
-    private Html List() => Html.Of(
-        $"""
-        <h2>{texts.Say("work.list")}</h2>
-        <p class="filter" hidden><label for="filter">{texts.Say("work.filter")}</label> <input id="filter" type="search" autocomplete="off"> <span id="shown" role="status" data-template="{texts.Say("work.shown")}"></span></p>
-        <div class="scroll wide" tabindex="0" role="region" aria-label="{texts.Say("work.list")}"><table id="worklist" class="cards">
-        <thead><tr>{Heads.Select((h, i) => Html.Of($"<th scope=\"col\" aria-sort=\"{(i == 0 ? "ascending" : "none")}\"{new Html(h.Number ? " class=\"n\"" : "")}><button type=\"button\">{texts.Say("col." + h.Key)}</button></th>"))}<th scope="col">{texts.Say("col.why")}</th></tr></thead>
-        <tbody>
-        {Enumerable.Range(0, facts.Rows.Rows).Select(Row)}</tbody>
-        </table></div>
+    private Html List()
+    {
+        var (all, title) = (facts.Rows.Rows, texts.Say("work.list"));
+        var rest = all <= RowsAtFirst ? Html.None : Html.Of(
+            $"""
+            <noscript><p>{texts.Say("work.no_script", RowsAtFirst)}</p></noscript>
+            <template id="rest">{Enumerable.Range(RowsAtFirst, all - RowsAtFirst).Select(Row)}</template>
 
-        """);
+            """);
+        return Html.Of(
+            $"""
+            <h2>{title}</h2>
+            <p class="filter" hidden><label for="filter">{texts.Say("work.filter")}</label> <input id="filter" type="search" autocomplete="off"> <span id="shown" role="status" data-template="{texts.Say("work.shown")}"></span> <button type="button" id="all" hidden>{texts.Say("work.all")}</button></p>
+            <div class="scroll wide" tabindex="0" role="region" aria-label="{title}"><table id="worklist" class="cards{new Html(all > RowsAtFirst ? " short" : "")}" data-most="{RowsAtFirst}" data-all="{all}">
+            <thead><tr>{Heads.Select((h, i) => Html.Of($"<th scope=\"col\" aria-sort=\"{(i == 0 ? "ascending" : "none")}\"{new Html(h.Number ? " class=\"n\"" : "")}><button type=\"button\">{texts.Say("col." + h.Key)}</button></th>"))}<th scope="col">{texts.Say("col.why")}</th></tr></thead>
+            <tbody>
+            {Enumerable.Range(0, Math.Min(all, RowsAtFirst)).Select(Row)}</tbody>
+            </table></div>
+            {rest}
+            """);
+    }
 
     private Html Row(int i)
     {

@@ -2,8 +2,20 @@
   "use strict";
   var table = document.getElementById("worklist"), body = table.tBodies[0], rows = Array.from(body.rows);
   var heads = Array.from(table.tHead.rows[0].cells), box = document.getElementById("filter"), shown = document.getElementById("shown");
-  var words = rows.map(function (row) { return row.textContent.toLowerCase(); });
-  function count(n) { shown.textContent = shown.dataset.template.replace("{n}", n).replace("{all}", rows.length); }
+  var all = document.getElementById("all"), most = Number(table.dataset.most), words = null, found = Number(table.dataset.all);
+  function count() {
+    var n = table.classList.contains("short") ? Math.min(found, most) : found;
+    shown.textContent = shown.dataset.template.replace("{n}", n).replace("{all}", table.dataset.all);
+    all.hidden = n === found;
+  }
+  // The rows a long list leaves out at first are put in when something asks for them.
+  function whole() {
+    var rest = document.getElementById("rest");
+    if (!rest) return;
+    body.appendChild(rest.content);
+    rest.remove();
+    rows = Array.from(body.rows);
+  }
   function value(row, column) {
     var cell = row.cells[column];
     if (cell.dataset.value === undefined) return cell.textContent.trim().toLowerCase();
@@ -13,6 +25,7 @@
     var button = head.querySelector("button");
     if (button) button.addEventListener("click", function () {
       var down = head.getAttribute("aria-sort") === "ascending";
+      whole();
       heads.forEach(function (other) { if (other.querySelector("button")) other.setAttribute("aria-sort", "none"); });
       head.setAttribute("aria-sort", down ? "descending" : "ascending");
       rows.map(function (row, i) { return { row: row, i: i, v: value(row, column) }; }).sort(function (a, b) {
@@ -25,20 +38,30 @@
     });
   });
   box.addEventListener("input", function () {
-    var wanted = box.value.trim().toLowerCase(), n = 0;
+    whole();
+    var wanted = box.value.trim().toLowerCase();
+    words = words || rows.map(function (row) { return row.textContent.toLowerCase(); });
+    found = 0;
     rows.forEach(function (row, i) {
       row.hidden = wanted !== "" && words[i].indexOf(wanted) < 0;
-      if (!row.hidden) n++;
+      if (!row.hidden) found++;
     });
-    count(n);
+    count();
+  });
+  all.addEventListener("click", function () {
+    whole();
+    table.classList.remove("short");
+    count();
+    box.focus();
   });
   // A printed list goes to the job: its checks and cautions must be on the paper.
   var folded = [];
   window.addEventListener("beforeprint", function () {
-    folded = Array.from(table.querySelectorAll("details:not([open])"));
+    whole();
+    folded = Array.from(document.querySelectorAll("main details:not([open])"));
     folded.forEach(function (part) { part.open = true; });
   });
   window.addEventListener("afterprint", function () { folded.forEach(function (part) { part.open = false; }); });
   box.closest("p").hidden = false;
-  count(rows.length);
+  count();
 })();

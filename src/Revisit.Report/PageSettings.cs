@@ -1,0 +1,11 @@
+namespace Revisit.Report;
+
+/// <summary>How the pages of a month are written.</summary>
+public sealed record PageSettings
+{
+    /// <summary>A note at the top of every page; without one, a lake with a source named "demo" gets the note that its data are invented.</summary>
+    public string? Note { get; init; }
+
+    /// <summary>Language of the pages; "en" is built in.</summary>
+    public string Language { get; init; } = "en";
+}
