@@ -18,7 +18,8 @@ internal static class MonthlyRun
     /// <summary>Runs the month and returns the paths of its pages.</summary>
     /// <param name="settings">What to read and where to write.</param>
     /// <param name="month">YYYY-MM; null for the latest month with readings.</param>
-    public static IReadOnlyList<string> Run(MonthlySettings settings, string? month)
+    /// <param name="listBefore">Whether the worklist of the month before is made first, of what was known then, to hold this month's visits against.</param>
+    public static IReadOnlyList<string> Run(MonthlySettings settings, string? month, bool listBefore = false)
     {
         var lake = Lake.At(settings.Resolve(settings.Lake));
         var worklist = settings.ReadWorklist();
@@ -34,8 +35,13 @@ internal static class MonthlyRun
             Step(3, "counting the fleet");
             FleetStage.Run(publication, Terminal.Progress);
             Step(4, "forecasting follow-ups and making the worklist");
-            ForecastStage.Run(publication, settings.Forecast, Months.LastDay(chosen), Terminal.Progress);
-            WorklistStage.Run(publication, worklist, Terminal.Progress);
+            var day = Months.LastDay(chosen);
+            foreach (var asOf in listBefore ? [day.AddDays(-day.Day), day] : new[] { day })
+            {
+                ForecastStage.Run(publication, settings.Forecast, asOf, Terminal.Progress);
+                WorklistStage.Run(publication, worklist, Terminal.Progress);
+            }
+
             publication.Commit();
         }
 

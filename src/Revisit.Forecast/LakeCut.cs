@@ -9,7 +9,7 @@ namespace Revisit.Forecast;
 public static class LakeCut
 {
     private static readonly string[] ByVisit = ["readings", "visits", "corrections", "metrics", "findings", "visit_outcomes"];
-    private static readonly string[] Hidden = ["scores", "past_scores", "look_back", "worklist", "visit_needs", "worklist_sensitivity"];
+    private static readonly string[] Hidden = ["scores", "past_scores", "look_back", "worklist", "past_worklists", "visit_needs", "worklist_sensitivity"];
 
     /// <summary>Wraps a query so that it reads the lake cut at a day.</summary>
     /// <exception cref="ArgumentException">The query names a schema, and so could read round the cut.</exception>

@@ -127,6 +127,11 @@ public static class Tables
             "visit_on", "visiting_crew", "visit_order", "starts_at", "travel_minutes", "visit_minutes", "latitude", "longitude", "planned_by",
         ]);
 
+    /// <summary>The installs each month's worklist named, kept so that later visits can be held against it; of several lists of a month the last.</summary>
+    public static readonly TableContract PastWorklists = new(
+        "past_worklists", "install named by the worklist of a month", Partition.Month, ["scored_on", "rank"],
+        ["scored_on", "rank", "install_id", "crew_id", "p_airflow_correction", "p_charge_correction", "benefit_usd", "likely_correction", "visit_on"]);
+
     /// <summary>What is to be done about each install that had no follow-up yet: the worklist is those with the need "visit".</summary>
     public static readonly TableContract VisitNeeds = new(
         "visit_needs", "install with no follow-up yet", Partition.Whole, ["install_id"],
@@ -179,7 +184,7 @@ public static class Tables
 
     /// <summary>All tables but the marts, which live beside their SQL.</summary>
     public static readonly IReadOnlyList<TableContract> All =
-        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, PastScores, LookBack, Worklist, VisitNeeds, WorklistSensitivity, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters, PopulationRates];
+        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, PastScores, LookBack, Worklist, PastWorklists, VisitNeeds, WorklistSensitivity, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters, PopulationRates];
 
     /// <summary>The table of a name, or null.</summary>
     public static TableContract? Find(string name) => All.FirstOrDefault(t => t.Name == name);

@@ -20,6 +20,7 @@ internal static class Counted
         ["changes"] = Of("crew_changes", "compared, direction, charted_installs, charted_observed, charted_expected, false_signal_chance, signal_chance, signalled_on"),
         ["quarters"] = Of("crew_quarters", "compared, quarter, judged, observed, expected_rate, limit_low, limit_high"),
         ["worklist"] = [.. Of("worklist", "rank, finding, p_airflow_correction, p_charge_correction, benefit_usd, likely_correction, first_checks, bring, cautions, score_because, visit_on, visiting_crew, visit_order, starts_at, travel_minutes, visit_minutes"), .. Of("scores", "scored_on, abstains_because, model_version")],
+        ["payoff"] = [.. Of("past_worklists", "scored_on, install_id"), "visits.visited_on", .. Split(Label)],
         ["needs"] = [.. Of("visit_needs", "visit_need"), .. Of("worklist_sensitivity", "setting_name, setting_value, setting_used, chosen_visits, visits_kept")],
         ["brief"] =
         [

@@ -127,6 +127,24 @@ public sealed class ReportStageTests : IDisposable
         Assert.All(pages.Values, p => Assert.DoesNotContain("NaN", PageText.Words(p), StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData(0, "It cannot be told: no worklist of the month before is kept.")]
+    [InlineData(4, "It cannot be told yet: fewer than 10 first follow-ups")]
+    [InlineData(15, "A correction was needed more often where the list said to go: it was needed at 15 of 15 (100 %, 95 % interval 80 to 100 %), against 0 of 15 (0 %")]
+    public void Last_months_list_is_held_against_the_visits_since_where_there_are_enough(int each, string said)
+    {
+        var listed = new DateOnly(2026, 2, 28);
+        Dictionary<string, object?> Install(int i) => new()
+        {
+            ["install_id"] = $"I{i:00}", ["installed_on"] = new DateOnly(2026, 1, 5), ["follow_up_state"] = "observed", ["followed_up_on"] = listed.AddDays(3), ["needed_airflow_correction"] = i < each ? 1 : 0, ["needed_charge_correction"] = 0,
+        };
+        Publish((Tables.FollowUps, "all", [.. Enumerable.Range(0, 2 * each).Select(Install)]));
+        if (each > 0) Publish((Tables.PastWorklists, "2026-02", [.. Enumerable.Range(0, each).Select(i => new Dictionary<string, object?> { ["scored_on"] = listed, ["rank"] = i + 1, ["install_id"] = $"I{i:00}" })]));
+        Assert.Contains(said, PageText.Words(Pages()["index.html"]), StringComparison.Ordinal);
+        // The list of March is of no use for April's page until there is one of March.
+        Assert.Contains("It cannot be told: no worklist", PageText.Words(Pages("2026-04")["index.html"]), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_file_whose_rows_do_not_add_up_is_named()
     {

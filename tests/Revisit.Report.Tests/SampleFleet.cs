@@ -139,6 +139,12 @@ internal static class SampleFleet
         }))]));
         publication.Put(Tables.Installs, Fill.Table(Tables.Installs, install));
         publication.Put(Tables.FollowUps, Fill.Table(Tables.FollowUps, follow));
+        // Last month's list: of what was waiting then, small systems first.
+        var listedOn = new DateOnly(2026, 2, 28);
+        publication.Put(Tables.PastWorklists, "2026-02", [Fill.Table(Tables.PastWorklists, [.. follow.Zip(install)
+            .Where(p => (DateOnly)p.First["installed_on"]! <= listedOn && !(p.First["followed_up_on"] is DateOnly on && on <= listedOn))
+            .OrderBy(p => (double)p.Second["nominal_tons"]!).Take(60)
+            .Select((p, i) => new Dictionary<string, object?> { ["scored_on"] = listedOn, ["rank"] = i + 1, ["install_id"] = p.First["install_id"] })])]);
         publication.Put(Tables.Scores, Fill.Table(Tables.Scores, score));
         publication.Put(Tables.Worklist, Fill.Table(Tables.Worklist, work));
         foreach (var (table, rows) in new (TableContract, List<Dictionary<string, object?>>)[] { (Tables.Visits, visit), (Tables.Findings, finding), (Tables.VisitOutcomes, outcome), (Tables.Readings, [read]), (Tables.Metrics, [metric]) })

@@ -76,6 +76,8 @@ public sealed class TraceTests(SamplePages sample) : IClassFixture<SamplePages>
     [InlineData("index.html", " charge low {0} ", "SELECT count(*) FROM follow_ups WHERE as_found_finding = 'charge_low' AND followed_up_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31'")]
     [InlineData("index.html", " cured {0} ", "SELECT count(*) FROM visit_outcomes WHERE outcome = 'cured' AND visited_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31'")]
     [InlineData("index.html", " worse {0} ", "SELECT count(*) FROM visit_outcomes WHERE outcome = 'worse' AND visited_on BETWEEN DATE '2025-04-01' AND DATE '2026-03-31'")]
+    [InlineData("index.html", " On the list 60 {0} ", "SELECT count(DISTINCT install_id) FROM visits JOIN past_worklists USING (install_id) WHERE visited_on BETWEEN DATE '2026-03-01' AND DATE '2026-03-31'")]
+    [InlineData("index.html", " Not on the list {0} ", "SELECT count(*) FROM follow_ups WHERE installed_on <= DATE '2026-02-28' AND coalesce(followed_up_on, DATE '2099-01-01') > DATE '2026-02-28' AND install_id NOT IN (SELECT install_id FROM past_worklists)")]
     [InlineData("worklist.html", " {0} installs cannot be scored;", "SELECT count(*) FROM scores WHERE abstains_because IS NOT NULL")]
     [InlineData("records.html", "north_2026.csv plain {0},", "SELECT rows_read / 1000 FROM sources WHERE source_name = 'north_2026.csv'")]
     [InlineData("records.html", " wrong number of fields {0} ", "SELECT count(*) FROM rejected_rows WHERE rejected_reason = 'wrong_number_of_fields'")]

@@ -32,7 +32,7 @@ internal static class DemoCommand
                 Folder = root,
                 Inputs = [new MonthlyInput { Files = "data/readings.csv" }],
                 Note = Note,
-            }, null);
+            }, null, listBefore: true);
             Console.Error.WriteLine($"Done: {pages.Count} files. Open the first in a browser; the others are linked from it:");
             Console.WriteLine(pages[0]);
 

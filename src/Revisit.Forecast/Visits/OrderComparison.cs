@@ -17,7 +17,7 @@ public static class OrderComparison
     /// <summary>What each order would have visited, on the scores of the lake.</summary>
     public static IReadOnlyList<OrderResult> Of(LakeSession session, WorklistSettings settings, ulong seed)
     {
-        var (candidates, weather, days) = WorklistStage.Read(session, settings);
+        var (_, candidates, weather, days) = WorklistStage.Read(session, settings);
         var able = candidates.Where(c => c.Scored.AbstainsBecause is null).ToList();
         var plan = WorklistPlan.Tasks(able, days, weather, settings);
         var all = plan.Select(t => new RegionTask(t.Region, [.. candidates.Where(c => c.Region == t.Region)], days, t.Crews, weather, settings)).ToList();

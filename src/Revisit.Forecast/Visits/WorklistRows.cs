@@ -52,6 +52,21 @@ internal static class WorklistRows
         return batch;
     }
 
+    /// <summary>What is kept of a list for later.</summary>
+    /// <param name="list">Rows of the worklist.</param>
+    /// <param name="scoredOn">The day its scores speak for.</param>
+    public static Batch Kept(Batch list, DateOnly scoredOn)
+    {
+        var batch = new Batch(Tables.PastWorklists, list.Rows);
+        foreach (var column in Tables.PastWorklists.Columns.Where(c => c != "scored_on"))
+        {
+            Array.Copy(list.At(Tables.Worklist.IndexOf(column)), batch.At(Tables.PastWorklists.IndexOf(column)), list.Rows);
+        }
+
+        Array.Fill(batch.Day("scored_on"), scoredOn);
+        return batch;
+    }
+
     /// <summary>What is to be done about each install that was scored or could not be, in order of install.</summary>
     public static Batch Needs(IReadOnlyList<Candidate> candidates, IReadOnlyList<PlannedVisit> visits, IReadOnlyList<DateOnly> days, GaugeWeather weather, WorklistSettings settings)
     {

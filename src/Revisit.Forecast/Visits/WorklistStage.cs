@@ -6,7 +6,7 @@ namespace Revisit.Forecast.Visits;
 
 /// <summary>
 /// Makes the worklist of the scores of the lake: which visits to make under crew hours, travel and weather, what is to be done about every
-/// other install, and which settings change the list. Writes worklist, visit_needs and worklist_sensitivity.
+/// other install, and which settings change the list. Writes worklist, visit_needs and worklist_sensitivity, and keeps what the list names in past_worklists under the month of the scores.
 /// </summary>
 public static class WorklistStage
 {
@@ -19,21 +19,23 @@ public static class WorklistStage
     {
         settings.Validate();
         using var session = publication.OpenSession();
-        var (candidates, weather, days) = Read(session, settings);
+        var (asOf, candidates, weather, days) = Read(session, settings);
         var able = candidates.Where(c => c.Scored.AbstainsBecause is null).ToList();
         var visits = WorklistPlan.Of(able, days, weather, settings, solve: true);
-        publication.Put(Tables.Worklist, WorklistRows.Worklist(visits, weather, days, settings));
+        var list = WorklistRows.Worklist(visits, weather, days, settings);
+        publication.Put(Tables.Worklist, list);
+        if (asOf is { } day) publication.Put(Tables.PastWorklists, day.ToString("yyyy-MM", CultureInfo.InvariantCulture), [WorklistRows.Kept(list, day)]);
         publication.Put(Tables.VisitNeeds, WorklistRows.Needs(candidates, visits, days, weather, settings));
         publication.Put(Tables.WorklistSensitivity, Sensitivity.Of(able, days, weather, settings));
         progress?.Report(Summary(visits, candidates.Count));
     }
 
     /// <summary>The installs of the scores, the weather and the working days after the day of the scores.</summary>
-    internal static (List<Candidate> Candidates, GaugeWeather Weather, List<DateOnly> Days) Read(LakeSession session, WorklistSettings settings)
+    internal static (DateOnly? AsOf, List<Candidate> Candidates, GaugeWeather Weather, List<DateOnly> Days) Read(LakeSession session, WorklistSettings settings)
     {
         var (asOf, scores) = Scores(session);
         var day = asOf ?? DateOnly.MinValue;
-        return (asOf is null ? [] : Candidates(session, day, scores), GaugeWeather.Read(session, day, settings), WorklistPlan.Days(day, settings));
+        return (asOf, asOf is null ? [] : Candidates(session, day, scores), GaugeWeather.Read(session, day, settings), WorklistPlan.Days(day, settings));
     }
 
     private static string Summary(List<PlannedVisit> visits, int installs)

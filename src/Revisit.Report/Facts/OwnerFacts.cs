@@ -9,7 +9,8 @@ internal sealed class OwnerFacts
     public const int CrewMinimum = 20;
 
     private const string Observed = "follow_up_state = 'observed' AND followed_up_on >= CAST($1 AS DATE) AND followed_up_on < CAST($2 AS DATE)";
-    private const string Corrected = "(coalesce(needed_airflow_correction, 0) = 1 OR coalesce(needed_charge_correction, 0) = 1)";
+    /// <summary>SQL: a first follow-up that corrected airflow or charge.</summary>
+    public const string Corrected = "(coalesce(needed_airflow_correction, 0) = 1 OR coalesce(needed_charge_correction, 0) = 1)";
 
     public required ReportMonth Month { get; init; }
 
@@ -39,6 +40,8 @@ internal sealed class OwnerFacts
     public required IReadOnlyList<KindOutcomeRow> KindOutcomes { get; init; }
 
     public required IReadOnlyList<SizeSeasonFindingRow> SizeSeasonFindings { get; init; }
+
+    public required PastListFacts PastList { get; init; }
 
     /// <summary>The month's first follow-ups.</summary>
     public MonthRow Current => Months[^1];
@@ -108,6 +111,7 @@ internal sealed class OwnerFacts
                 WHERE as_found_finding IS NOT NULL AND as_left_finding IS NOT NULL AND visited_on >= CAST($1 AS DATE) AND visited_on < CAST($2 AS DATE)
                 GROUP BY 1, 2 ORDER BY 3 DESC, 1, 2 LIMIT 10
                 """, year, next),
+            PastList = PastListFacts.Read(session, month),
             KindOutcomes = MartFacts.CorrectionsWorked(session),
             SizeSeasonFindings = MartFacts.FindingsBySizeSeason(session),
         };

@@ -26,6 +26,8 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
             From("sizes"),
             Corrections(drawn),
             From("outcomes"),
+            PastList(),
+            From("payoff"),
             Crews(drawn),
             From("crews"),
             WorklistPart(),
@@ -167,6 +169,25 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
                 texts.Code("correction", k.Correction), texts.Number(k.Cured), texts.Number(k.Better), texts.Number(k.NoChange), texts.Number(k.Worse), texts.Number(k.CannotJudge), texts.ShareWithInterval(k.Worked),
             }), 1, wide: true));
         return Html.Join([head, Draw(drawn, figure), facts.Changes.Count == 0 ? Html.None : Unfold("outcomes.pairs", pairs), kinds]);
+    }
+
+    /// <summary>What the visits since found where last month's list said to go, beside where it did not.</summary>
+    private Html PastList()
+    {
+        var past = facts.PastList;
+        if (past.ScoredOn is not { } day) return Html.Join([Heading("payoff.title"), Paragraph(texts.Say("payoff.no_list"))]);
+        var (hit, others) = (past.Listed.Corrected, past.Others.Corrected);
+        string[] Cells(string key, SinceRow row) =>
+            [texts.Say(key), texts.Number(row.Installs), texts.Number(row.Visited), texts.Number(row.Corrected.Of), texts.Number(row.Corrected.Count), texts.Percent(row.Corrected.Rate), texts.Interval(row.Corrected)];
+        return Html.Join(
+        [
+            Heading("payoff.title"),
+            Paragraph(texts.Say("payoff.visited", past.Listed.Installs, texts.Day(day), texts.Number(past.Listed.Visited), texts.Number(hit.Of))),
+            Paragraph(!past.Enough ? texts.Say("payoff.too_few", PastListFacts.FewestToCompare) : texts.Say("payoff." + hit.ComparedWith(others) switch { > 0 => "more", < 0 => "fewer", _ => "same" }, texts.ShareWithInterval(hit), texts.ShareWithInterval(others))),
+            Table.Of([texts.Say("col.waiting"), texts.Say("col.installs"), texts.Say("col.visited"), texts.Say("col.follow_ups"), texts.Say("col.corrected"), texts.Say("col.share"), texts.Say("col.interval")],
+                [Cells("payoff.listed", past.Listed), Cells("payoff.others", past.Others)], 1),
+            Paragraph(texts.Say("payoff.note")),
+        ]);
     }
 
     private Html Crews(List<Figure> drawn)
