@@ -8,4 +8,11 @@ public sealed record PageSettings
 
     /// <summary>Language of the pages; "en" is built in.</summary>
     public string Language { get; init; } = "en";
+
+    /// <summary>Units of the pages: "ip" (°F, psig, tons, as the tables have them) or "si" (°C, kPa, kW).</summary>
+    public string Units { get; init; } = "ip";
+
+    /// <summary>Refuses what there is not.</summary>
+    /// <exception cref="Records.UserError">There is no such language or there are no such units.</exception>
+    public void Validate() => Texts.Load(Language, Units);
 }

@@ -15,14 +15,14 @@ public static class ReportStage
     /// <param name="outFolder">Folder for the pages of all months; made if missing.</param>
     /// <param name="month">Month of visit, YYYY-MM.</param>
     /// <param name="progress">Told what is being written.</param>
-    /// <param name="settings">Note and language; the defaults when left out.</param>
+    /// <param name="settings">Note, language and units; the defaults when left out.</param>
     /// <returns>Full paths of the files, owner's page first.</returns>
-    /// <exception cref="Records.UserError">The month or language is not one, or the folder cannot be replaced.</exception>
+    /// <exception cref="Records.UserError">The month, language or units are not one, or the folder cannot be replaced.</exception>
     public static IReadOnlyList<string> Run(LakeSession session, string outFolder, string month, IProgress<string>? progress = null, PageSettings? settings = null)
     {
         settings ??= new();
         var span = ReportMonth.Parse(month);
-        var texts = Texts.Load(settings.Language);
+        var texts = Texts.Load(settings.Language, settings.Units);
         var shell = new PageShell(texts, span, settings.Note ?? (HoldsDemo(session) ? texts.Say("note.invented") : null));
         progress?.Report(texts.Say("progress", span.Name));
         var (worklist, crews) = (WorklistFacts.Read(session), CrewFacts.Read(session));

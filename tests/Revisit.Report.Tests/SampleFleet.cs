@@ -54,7 +54,7 @@ internal static class SampleFleet
                     ["crew_id"] = crew,
                     ["visited_on"] = visited,
                     ["finding"] = found,
-                    ["cannot_judge_because"] = found == "cannot_judge" ? random.Of("return wet bulb missing: measure it at the return", "ran 6 minutes: wait for 15", "outdoor 48 °F: come back at 55 °F or more") : null,
+                    ["cannot_judge_because"] = found == "cannot_judge" ? random.Of("return_wb_f and return_rh_pct missing: measure return wet bulb or humidity", "ran only 6 min: let it run 15 min before reading", "outdoor 48 °F is below the 55 °F a gauge test needs: read again in warmer weather") : null,
                     ["capacity_loss_pct"] = bad ? 4 + 12 * random.Next() : double.NaN,
                     ["extra_energy_pct"] = bad && found != "charge_high" ? 3 + 15 * random.Next() : double.NaN,
                 });
@@ -88,7 +88,7 @@ internal static class SampleFleet
                         ["likely_correction"] = airFirst ? "blower_tap" : "charge_added",
                         ["first_checks"] = airFirst ? "Read the blower tap against the size; Static pressure across the air handler; Filter" : "Airflow first; Subcooling against the unit's target; Line set length against the charge added",
                         ["cautions"] = airFirst ? "Power locked out before the tap is moved; Watch the coil for freezing afterwards" : "Certified handling, recovery at hand",
-                        ["score_because"] = airFirst ? "Split 5 °F under expected, high tap, small system." : "Long line set, subcooling under target at start-up.",
+                        ["score_because"] = airFirst ? "airflow 62 %: split 5.3 °F under expected, tap medium_high, 2 tons" : "charge 30 %: subcooling 3.2 °F under target, 45 ft line set, static 0.85 in. w.c.",
                     });
                 }
             }
@@ -127,7 +127,7 @@ internal static class SampleFleet
             ["subcooling_error_f"] = 0.5,
             ["subcooling_error_f_sd"] = 0.7,
         };
-        finding.Add(new(start) { ["finding"] = "airflow_high", ["probability"] = 0.93, ["reasons"] = "For too much air: split 5.3 °F under expected (±1.1)." });
+        finding.Add(new(start) { ["finding"] = "airflow_high", ["probability"] = 0.93, ["reasons"] = "For too much air over in line: split 5.3 °F under expected (±1.1), measured airflow 24 % over 400 cfm a ton (±9)." });
         string[] crews = ["North 1", "North 2", "North 3", "South 1", "South 2", "West 1", "West 2"];
         using var publication = Lake.At(folder).BeginPublication();
         publication.Put(Tables.CrewRates, Fill.Table(Tables.CrewRates, [.. crews.SelectMany((c, i) => new[] { "airflow", "charge" }.Select((k, j) =>
@@ -165,9 +165,9 @@ internal static class SampleFleet
         [
             Fill.Table(Tables.SetAsideValues,
             [
-                new() { ["source_id"] = "aaaa", ["source_line"] = 17, ["visit_id"] = first, ["reading_no"] = 1, ["column_name"] = "suction_pressure_psig", ["raw_value"] = "814", ["set_aside_reason"] = "unit_slip", ["detail"] = "Expected 5 to 300 psig.", ["suggestion"] = "reads like kPa" },
-                new() { ["source_id"] = "aaaa", ["source_line"] = 44, ["visit_id"] = "V-none", ["reading_no"] = 1, ["column_name"] = "return_wb_f", ["raw_value"] = "78.1", ["set_aside_reason"] = "wet_bulb_over_dry_bulb", ["detail"] = "Return dry bulb is 74.0 °F." },
-                new() { ["source_id"] = "aaaa", ["source_line"] = 45, ["visit_id"] = "V-none", ["reading_no"] = 2, ["column_name"] = "supply_db_f", ["raw_value"] = "fifty", ["set_aside_reason"] = "not_a_number", ["detail"] = "Expected a number in °F." },
+                new() { ["source_id"] = "aaaa", ["source_line"] = 17, ["visit_id"] = first, ["reading_no"] = 1, ["column_name"] = "suction_pressure_psig", ["raw_value"] = "814", ["set_aside_reason"] = "unit_slip", ["detail"] = "814 [psi] is outside -15 to 300", ["suggestion"] = "reads like kPa (118 [psi])" },
+                new() { ["source_id"] = "aaaa", ["source_line"] = 44, ["visit_id"] = "V-none", ["reading_no"] = 1, ["column_name"] = "return_wb_f", ["raw_value"] = "78.1", ["set_aside_reason"] = "wet_bulb_over_dry_bulb", ["detail"] = "wet bulb 78.1 °F is over dry bulb 74 °F" },
+                new() { ["source_id"] = "aaaa", ["source_line"] = 45, ["visit_id"] = "V-none", ["reading_no"] = 2, ["column_name"] = "supply_db_f", ["raw_value"] = "fifty", ["set_aside_reason"] = "not_a_number", ["detail"] = "not a number" },
             ]),
         ]);
         publication.Put(Tables.RejectedRows, "aaaa",

@@ -18,10 +18,15 @@ public sealed class SamplePages : IDisposable
     /// <summary>File name to content.</summary>
     public Dictionary<string, string> Pages { get; }
 
-    public Dictionary<string, string> Write()
+    public Dictionary<string, string> Write() => Write(Out, new() { Note = SampleFleet.Note });
+
+    /// <summary>The pages as other settings make them, in a folder of their own.</summary>
+    public Dictionary<string, string> With(PageSettings settings) => Write(Path.Combine(folder, "other", settings.Language + settings.Units), settings);
+
+    private Dictionary<string, string> Write(string to, PageSettings settings)
     {
         using var session = Lake.OpenSession();
-        return ReportStage.Run(session, Out, SampleFleet.Month, settings: new() { Note = SampleFleet.Note }).Where(p => p.EndsWith(".html", StringComparison.Ordinal)).ToDictionary(p => Path.GetFileName(p), File.ReadAllText);
+        return ReportStage.Run(session, to, SampleFleet.Month, settings: settings).Where(p => p.EndsWith(".html", StringComparison.Ordinal)).ToDictionary(p => Path.GetFileName(p), File.ReadAllText);
     }
 
     public int Ask(string sql)

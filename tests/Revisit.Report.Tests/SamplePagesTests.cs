@@ -49,7 +49,7 @@ public sealed class SamplePagesTests(SamplePages sample) : IClassFixture<SampleP
         Assert.Contains("From 2 source files 1,840 rows were read: 1,810 accepted, 12 exact duplicates, 8 replaced by a later save, 10 rejected. Every row read is accounted for.", words, StringComparison.Ordinal);
         Assert.Contains("unit slip 1 1 ", words, StringComparison.Ordinal);
         Assert.Contains("not a number 1 0 ", words, StringComparison.Ordinal);
-        Assert.Contains("unit slip : suction_pressure_psig 814 north_2026.csv, line 17. Expected 5 to 300 psig. Suggestion: reads like kPa.", words, StringComparison.Ordinal);
+        Assert.Contains("unit slip : suction pressure 814 north_2026.csv, line 17. 814 psig is outside -15 to 300 Suggestion: reads like kPa (118 psig).", words, StringComparison.Ordinal);
         Assert.Contains("wrong number of fields 10 ", words, StringComparison.Ordinal);
     }
 
@@ -70,8 +70,8 @@ public sealed class SamplePagesTests(SamplePages sample) : IClassFixture<SampleP
     {
         var words = PageText.Words(sample.Pages["brief-1.html"]);
         Assert.True(words.IndexOf("proved dead", StringComparison.Ordinal) is > 0 and var caution && caution < words.IndexOf("First checks, in order", StringComparison.Ordinal));
-        Assert.Contains("Finding: too much air, 93 % sure. For too much air: split 5.3 °F under expected (±1.1).", words, StringComparison.Ordinal);
-        Assert.Contains("Ran 20 min, outdoors 88.0 °F, static — in. w.c., tap high, filter clean.", words, StringComparison.Ordinal);
+        Assert.Contains("Finding: too much air, 93 % sure. For too much air over in line: split 5.3 °F under expected (±1.1), measured", words, StringComparison.Ordinal);
+        Assert.Contains("Ran 20 min, outdoors 88.0 °F, static —, tap high, filter clean.", words, StringComparison.Ordinal);
         Assert.Contains("Temperature split, °F 15.1 ± 1.6 20.4 -5.3 ± 2.2 Subcooling, °F 10.5 ± 1.4 10.0 0.5 ± 1.4 ", words, StringComparison.Ordinal);
         Assert.Contains("Planned for 2 Apr 2026, 08:20, with crew 1 of those that go back; 90 minutes on site.", words, StringComparison.Ordinal);
         Assert.Contains("2 Apr 2026 north 1 08:20 ", PageText.Words(sample.Pages["worklist.html"]), StringComparison.Ordinal);

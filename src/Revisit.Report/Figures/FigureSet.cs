@@ -11,7 +11,7 @@ internal sealed class FigureSet(Texts texts)
     public Figure Trend(IReadOnlyList<MonthRow> months, string caption)
     {
         var shown = months.Where(m => m.FollowUps > 0).Select(m => (Row: m, Share: new Share(m.Corrections, m.FollowUps))).ToList();
-        var labels = months.Select(m => m.Month.ToString("MMM", texts.Culture)).ToList();
+        var labels = months.Select(m => texts.ShortMonth(m.Month)).ToList();
         var years = months.Select((m, i) => i == 0 || m.Month.Month == 1 ? m.Month.ToString("yyyy", CultureInfo.InvariantCulture) : "").ToList();
         var positions = shown.Select(s => Position(months, s.Row)).ToArray();
         var wide = months.Select((m, i) => $"{labels[i]}<br>{m.Corrections}/{m.FollowUps}{(years[i].Length > 0 ? "<br>" + years[i] : "")}").ToArray();
@@ -66,7 +66,7 @@ internal sealed class FigureSet(Texts texts)
         var cells = rows.ToDictionary(r => (r.Tons, r.Season), r => r.Corrected);
         var shades = sizes.Select(s => seasons.Select(q => cells.TryGetValue((s, q), out var c) ? (double?)Percent(c.Rate) : null).ToArray()).ToArray();
         var words = sizes.Select(s => seasons.Select(q => cells.TryGetValue((s, q), out var c) ? $"{texts.Percent(c.Rate)}<br>{texts.Say("cell", c.Count, c.Of)}" : "").ToArray()).ToArray();
-        var sizeNames = sizes.Select(s => texts.Say("size.tons", texts.Number(s, 1))).ToArray();
+        var sizeNames = sizes.Select(s => texts.Give(s, "tons")).ToArray();
         var trace = Plot.Trace("heatmap",
             ("x", seasons.Select(s => Plot.Label(texts.Code("season", s))).ToArray()), ("y", sizeNames), ("z", shades), ("text", words), ("texttemplate", "%{text}"), ("textfont", Plot.Of(("color", "#000000"))),
             ("zmin", 0), ("zmax", 100), ("xgap", 3), ("ygap", 3), ("showscale", false), ("hoverongaps", false),
@@ -79,7 +79,7 @@ internal sealed class FigureSet(Texts texts)
             [texts.Say("col.size"), texts.Say("col.season"), texts.Say("col.corrected"), texts.Say("col.follow_ups"), texts.Say("col.share"), texts.Say("col.interval")],
             rows.OrderBy(r => r.Tons).ThenBy(r => Array.IndexOf(seasons, r.Season)).Select(r => new[]
             {
-                texts.Say("size.tons", texts.Number(r.Tons, 1)), texts.Code("season", r.Season), texts.Number(r.Corrected.Count), texts.Number(r.Corrected.Of), texts.Percent(r.Corrected.Rate), Interval(r.Corrected),
+                texts.Give(r.Tons, "tons"), texts.Code("season", r.Season), texts.Number(r.Corrected.Count), texts.Number(r.Corrected.Of), texts.Percent(r.Corrected.Rate), Interval(r.Corrected),
             }), 2);
         return new("figure-sizes", texts.Say("heat.alt"), caption, 80 + 46 * sizes.Length, chart, Plot.Of(("layout.font.size", 12), ("layout.yaxis.title.text", "")), Plot.Of(), numbers);
     }
@@ -120,15 +120,16 @@ internal sealed class FigureSet(Texts texts)
         return new(id, alt, caption, 280, chart, Plot.Of(("layout.font.size", 11)), Plot.Of(("data.3.marker.color", Palette.SkyBlue)), numbers);
     }
 
-    /// <summary>Differences from what is expected, in °F, with twice their standard uncertainty.</summary>
+    /// <summary>Differences of temperature from what is expected, °F, with twice their standard uncertainty.</summary>
     public Figure Differences(string id, string alt, string caption, IReadOnlyList<(string Name, double Value, double Spread)> rows, Html numbers)
     {
-        var reach = Math.Max(5, 1.15 * rows.Max(r => Math.Abs(r.Value) + r.Spread));
+        double Shown(double difference) => Rounded(texts.Converted(difference, "Δ°F"));
+        var reach = Shown(Math.Max(5, 1.15 * rows.Max(r => Math.Abs(r.Value) + r.Spread)));
         var trace = Plot.Trace("scatter",
-            ("mode", "markers"), ("x", rows.Select(r => Rounded(r.Value)).Reverse().ToArray()), ("y", rows.Select(r => Plot.Label(r.Name)).Reverse().ToArray()), ("marker", Plot.Of(("color", Palette.Blue), ("size", 10))),
-            ("error_x", Plot.Of(("type", "data"), ("array", rows.Select(r => Rounded(r.Spread)).Reverse().ToArray()), ("color", Palette.SkyBlue), ("thickness", 3), ("width", 6))));
+            ("mode", "markers"), ("x", rows.Select(r => Shown(r.Value)).Reverse().ToArray()), ("y", rows.Select(r => Plot.Label(r.Name)).Reverse().ToArray()), ("marker", Plot.Of(("color", Palette.Blue), ("size", 10))),
+            ("error_x", Plot.Of(("type", "data"), ("array", rows.Select(r => Shown(r.Spread)).Reverse().ToArray()), ("color", Palette.SkyBlue), ("thickness", 3), ("width", 6))));
         var chart = Plot.Chart([trace],
-            ("xaxis", Plot.Of(("range", new[] { Rounded(-reach), Rounded(reach) }), ("title", Plot.Title(texts.Say("differences.x"))), ("zeroline", true), ("zerolinewidth", 2))),
+            ("xaxis", Plot.Of(("range", new[] { -reach, reach }), ("title", Plot.Title(texts.Say("differences.x"))), ("zeroline", true), ("zerolinewidth", 2))),
             ("yaxis", Plot.Of(("automargin", true), ("showgrid", false), ("ticksuffix", "  "))),
             ("margin", Plot.Of(("l", 16), ("r", 16), ("t", 8), ("b", 48))));
         return new(id, alt, caption, 90 + 40 * rows.Count, chart, Plot.Of(("layout.font.size", 12)), Plot.Of(("data.0.marker.color", Palette.SkyBlue)), numbers);

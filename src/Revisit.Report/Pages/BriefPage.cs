@@ -12,6 +12,8 @@ namespace Revisit.Report.Pages;
 /// <param name="facts">What is known of the install.</param>
 internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at, BriefFacts facts)
 {
+    private const string Difference = "Δ°F";
+
     public string Write()
     {
         var title = texts.Say("brief.page", work.Text("install_id")[at]);
@@ -19,11 +21,11 @@ internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at
         var content = Html.Join(
         [
             Html.Of($"<p class=\"lead\">{texts.Say("brief.lead", texts.Number(facts.Rank), Equipment())}</p>\n"),
-            Html.Of($"<p>{texts.Say("brief.likely", texts.Code("correction", work.Text("likely_correction")[at]), texts.Percent(work.Number("p_airflow_correction")[at]), texts.Percent(work.Number("p_charge_correction")[at]))}</p>\n"),
+            Html.Of($"<p>{texts.Say("brief.likely", texts.Said(texts.Code("correction", work.Text("likely_correction")[at])), texts.Percent(work.Number("p_airflow_correction")[at]), texts.Percent(work.Number("p_charge_correction")[at]))}</p>\n"),
             work.Day("visit_on")[at] is { } day ? Html.Of($"<p>{texts.Say("brief.planned", texts.Day(day), work.Text("starts_at")[at], texts.Number(work.Whole("visiting_crew")[at] ?? double.NaN), texts.Number(work.Whole("visit_minutes")[at] ?? double.NaN))}</p>\n") : Html.None,
             WorklistPage.Cautions(texts),
-            Html.Of($"<h2>{texts.Say("brief.checks")}</h2>\n<ol>\n{WorklistPage.Lines(work.Text("first_checks")[at]).Select(c => Html.Of($"<li>{c}</li>\n"))}</ol>\n"),
-            Html.Of($"<h2>{texts.Say("brief.bring")}</h2>\n{Items(WorklistPage.Lines(work.Text("bring")[at]) is { Count: > 0 } bring ? bring : texts.List("brief.bring").Append(texts.Say("brief.refrigerant", work.Text("refrigerant")[at] ?? texts.Say("none"))))}<p class=\"small\">{texts.Say("brief.practice")}</p>\n"),
+            Html.Of($"<h2>{texts.Say("brief.checks")}</h2>\n<ol>\n{WorklistPage.Lines(texts, work.Text("first_checks")[at]).Select(c => Html.Of($"<li>{c}</li>\n"))}</ol>\n"),
+            Html.Of($"<h2>{texts.Say("brief.bring")}</h2>\n{Items(WorklistPage.Lines(texts, work.Text("bring")[at]) is { Count: > 0 } bring ? bring : texts.List("brief.bring").Append(texts.Say("brief.refrigerant", work.Text("refrigerant")[at] ?? texts.Say("none"))))}<p class=\"small\">{texts.Say("brief.practice")}</p>\n"),
             Html.Of($"<h2>{texts.Say("brief.readings")}</h2>\n"),
             drawn,
             facts.Readings.Count == 0 ? Html.Of($"<p>{texts.Say("brief.none")}</p>\n") : Html.Join(facts.Readings.Select(Reading)),
@@ -34,7 +36,7 @@ internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at
 
     private string Equipment() => string.Join(", ", new[]
     {
-        double.IsFinite(work.Number("nominal_tons")[at]) ? texts.Say("size.tons", texts.Number(work.Number("nominal_tons")[at], 1)) : null, work.Text("refrigerant")[at],
+        double.IsFinite(work.Number("nominal_tons")[at]) ? texts.Give(work.Number("nominal_tons")[at], "tons") : null, work.Text("refrigerant")[at],
         work.Text("metering")[at] is { } metering ? texts.Code("metering", metering) : null, work.Text("crew_id")[at] is { } crew ? texts.Say("crews.name", crew) : null,
         work.Day("installed_on")[at] is { } day ? texts.Say("brief.installed", texts.Day(day)) : null,
     }.OfType<string>());
@@ -56,10 +58,10 @@ internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at
         Html.Of($"<p>{r.Finding switch
         {
             null => texts.Say("brief.not_judged"),
-            "cannot_judge" => texts.Say("brief.cannot_judge", r.CannotJudgeBecause),
-            _ => texts.Say("brief.finding", texts.Code("finding", r.Finding), r.Probability > 0.99 ? texts.Say("brief.nearly_sure") : texts.Percent(r.Probability), r.Reasons),
+            "cannot_judge" => texts.Say("brief.cannot_judge", texts.Said(r.CannotJudgeBecause)),
+            _ => texts.Say("brief.finding", texts.Code("finding", r.Finding), r.Probability > 0.99 ? texts.Say("brief.nearly_sure") : texts.Percent(r.Probability), texts.Said(r.Reasons)),
         }}</p>\n"),
-        Html.Of($"<p class=\"small\">{texts.Say("brief.state", texts.Number(r.Minutes), texts.Number(r.OutdoorF, 1), texts.Number(r.StaticInwc, 2), texts.Code("tap", r.Tap), texts.Code("filter", r.Filter))}</p>\n"),
+        Html.Of($"<p class=\"small\">{texts.Say("brief.state", texts.Number(r.Minutes), texts.Give(r.OutdoorF, "°F"), texts.Give(r.StaticInwc, "in. w.c.", 2), texts.Code("tap", r.Tap), texts.Code("filter", r.Filter))}</p>\n"),
         Values(r),
         facts.Corrections.Where(c => c.Visit == r.Visit).ToList() is { Count: > 0 } done && r == facts.Readings.Last(o => o.Visit == r.Visit)
             ? Html.Of($"<p>{texts.Say("brief.done", string.Join(", ", done.Select(c => texts.Code("correction", c.Correction))))}</p>\n")
@@ -67,8 +69,13 @@ internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at
     ]);
 
     private Html Values(BriefReading r) => Table.Of([texts.Say("col.quantity"), texts.Say("col.read_value"), texts.Say("col.expected_value"), texts.Say("col.difference")],
-        r.Values.Where(v => double.IsFinite(v.Value)).Select(v => new[] { texts.Code("quantity", v.Quantity), Give(v.Value, v.Sd), texts.Number(v.Expected, 1), Give(v.Error, v.ErrorSd) }), 1);
+        r.Values.Where(v => double.IsFinite(v.Value)).Select(v => new[] { texts.Code("quantity", v.Quantity), Give(v.Value, v.Sd, Kind(v)), Shown(v.Expected, Kind(v)), Give(v.Error, v.ErrorSd, Difference) }), 1);
 
     /// <summary>A value with twice its standard uncertainty.</summary>
-    private string Give(double value, double sd) => double.IsFinite(value) ? texts.Say("brief.plus_minus", texts.Number(value, 1), texts.Number(2 * sd, 1)) : texts.Say("none");
+    private string Give(double value, double sd, string kind) => double.IsFinite(value) ? texts.Say("brief.plus_minus", texts.Value(value, kind), Shown(2 * sd, Difference)) : texts.Say("none");
+
+    private string Shown(double value, string kind) => double.IsFinite(value) ? texts.Value(value, kind) : texts.Say("none");
+
+    /// <summary>All that is shown are differences of temperature but one.</summary>
+    private static string Kind(AgainstRow row) => row.Quantity == "evaporating_f" ? "°F" : Difference;
 }

@@ -33,16 +33,18 @@ internal sealed class MethodPage(Texts texts, PageShell shell, ModelCardFacts? c
             head,
             Html.Of($"<p>{texts.Say("model.lead", card.AsOf, card.Library, texts.Number(card.Censored))}</p>\n"),
             .. card.Questions.Select(Question),
-            Html.Of($"<ul>\n{card.Remarks.Select(r => Html.Of($"<li>{r}</li>\n"))}</ul>\n"),
+            Html.Of($"<ul>\n{card.Remarks.Select(r => Html.Of($"<li>{texts.Said(r)}</li>\n"))}</ul>\n"),
         ]);
     }
 
     private Html Question(QuestionRow q) => Html.Join(
     [
-        Html.Of($"<h3>{texts.Code("question", q.Question)}</h3>\n<p>{texts.Say("model.question", texts.Code("contender", q.Kind), texts.Number(q.Labels), texts.Number(q.Positives), texts.Number(q.Trained), texts.Number(q.Tested), q.TestFrom ?? texts.Say("none"))} {q.NoModelBecause}</p>\n"),
+        Html.Of($"<h3>{texts.Code("question", q.Question)}</h3>\n<p>{texts.Say("model.question", texts.Code("contender", q.Kind), texts.Number(q.Labels), texts.Number(q.Positives), texts.Number(q.Trained), texts.Number(q.Tested), q.TestFrom ?? texts.Say("none"))} {Because(q.NoModelBecause)}</p>\n"),
         q.Contenders.Count == 0 ? Html.None : Table.Of([texts.Say("col.contender"), texts.Say("col.ranking"), texts.Say("col.caught"), texts.Say("col.brier"), texts.Say("col.calibration")],
             q.Contenders.Select(c => new[] { texts.Code("contender", c.Contender), Measure(c.Ranking), Measure(c.Caught), Measure(c.Brier), Measure(c.Calibration) }), 1, wide: true),
     ]);
+
+    private string Because(string? because) => string.IsNullOrEmpty(because) ? "" : texts.Say("model.because", texts.Said(because));
 
     private string Measure(MeasureRow m) => double.IsFinite(m.Value) ? texts.Say("measure", texts.Number(m.Value, 2), texts.Number(m.Low, 2), texts.Number(m.High, 2)) : texts.Say("none");
 }

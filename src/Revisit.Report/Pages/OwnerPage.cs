@@ -135,7 +135,7 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
             [texts.Say("col.size_tons"), texts.Say("col.season"), texts.Say("col.judged"), texts.Say("finding.in_line"), texts.Say("col.airflow"), texts.Say("col.charge"), texts.Say("col.other")],
             facts.SizeSeasonFindings.Select(f => new[]
             {
-                f.Size, texts.Code("season", f.Season), texts.Number(f.InLine.Of), Short(f.InLine), Short(f.Airflow), Short(f.Charge), Short(f.Other),
+                texts.Give(f.Size, "tons", bare: true), texts.Code("season", f.Season), texts.Number(f.InLine.Of), Short(f.InLine), Short(f.Airflow), Short(f.Charge), Short(f.Other),
             }), 2, wide: true)),
     ]);
 
@@ -210,7 +210,7 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
         if (rows.Rows == 0) return Html.Join([Heading("work.title"), Paragraph(texts.Say("work.empty"))]);
         var top = Enumerable.Range(0, Math.Min(5, rows.Rows)).Select(i => new[]
         {
-            texts.Number(rows.Whole("rank")[i] ?? i + 1), rows.Text("install_id")[i] ?? "", rows.Text("crew_id")[i] ?? "", texts.Code("correction", rows.Text("likely_correction")[i]),
+            texts.Number(rows.Whole("rank")[i] ?? i + 1), rows.Text("install_id")[i] ?? "", rows.Text("crew_id")[i] ?? "", texts.Said(texts.Code("correction", rows.Text("likely_correction")[i])),
             texts.Percent(rows.Number("p_airflow_correction")[i]), texts.Percent(rows.Number("p_charge_correction")[i]),
         });
         return Html.Join(

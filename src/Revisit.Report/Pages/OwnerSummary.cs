@@ -35,7 +35,7 @@ internal sealed class OwnerSummary(Texts texts, OwnerFacts facts, WorklistFacts 
         yield return worklist.Rows.Rows == 0
             ? texts.Say("summary.no_worklist")
             : worklist.IsStale(facts.Month) ? texts.Say("summary.stale_worklist", texts.Day(worklist.ScoredOn))
-            : texts.Say("summary.worklist", worklist.Rows.Rows, worklist.Rows.Text("install_id")[0], texts.Code("correction", worklist.Rows.Text("likely_correction")[0]));
+            : texts.Say("summary.worklist", worklist.Rows.Rows, worklist.Rows.Text("install_id")[0], texts.Said(texts.Code("correction", worklist.Rows.Text("likely_correction")[0])));
     }
 
     /// <summary>What there is to decide; at least one.</summary>

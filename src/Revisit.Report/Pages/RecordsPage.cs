@@ -61,7 +61,7 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
             Html.Of($"<h2>{texts.Say("aside.title")}</h2>\n<p>{texts.Say("aside.intro")}</p>\n"),
             Table.Of([texts.Say("col.reason"), texts.Say("col.all"), texts.Say("col.this_month")],
                 facts.SetAside.Select(s => new[] { texts.Code("aside", s.Reason), texts.Number(s.All), texts.Number(s.Month) }), 1),
-            Html.Of($"<p>{texts.Say("aside.columns", string.Join(", ", facts.SetAsideColumns.Select(c => $"{c.Column} ({texts.Number(c.Count)})")))}</p>\n"),
+            Html.Of($"<p>{texts.Say("aside.columns", string.Join(", ", facts.SetAsideColumns.Select(c => $"{texts.Code("column", c.Column)} ({texts.Number(c.Count)})")))}</p>\n"),
             Html.Of($"<h3>{texts.Say("examples")}</h3>\n"),
             Examples(facts.SetAsideExamples, "aside", true),
         ]);
@@ -83,7 +83,7 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
         $"""
         <ul class="examples">
         {rows.Select(e => Html.Of(
-            $"<li><strong>{texts.Code(set, e.Reason)}</strong>: {(column ? e.Column + " " : "")}<code>{e.Raw}</code> <span class=\"small\">{texts.Say("at", e.Source, e.Line)}</span> {e.Detail} {(e.Suggestion.Length > 0 ? texts.Say("suggestion", e.Suggestion) : "")}</li>\n"))}</ul>
+            $"<li><strong>{texts.Code(set, e.Reason)}</strong>: {(column ? texts.Code("column", e.Column) + " " : "")}<code>{e.Raw}</code> <span class=\"small\">{texts.Say("at", e.Source, e.Line)}</span> {texts.Said(e.Detail)} {(e.Suggestion.Length > 0 ? texts.Say("suggestion", texts.Said(e.Suggestion)) : "")}</li>\n"))}</ul>
 
         """);
 
@@ -107,7 +107,7 @@ internal sealed class RecordsPage(Texts texts, PageShell shell, ReportMonth mont
     {
         var reasons = facts.Doubts.Count > 0
             ? facts.Doubts.Select(d => (Reason: texts.Code("doubt", d.Reason), d.Count))
-            : facts.Unjudged.Select(u => (Reason: u.Reason.Length > 0 ? u.Reason : texts.Say("none"), u.Count));
+            : facts.Unjudged.Select(u => (Reason: u.Reason.Length > 0 ? texts.Said(u.Reason) : texts.Say("none"), u.Count));
         return reasons.Any() ? Table.Of([texts.Say("col.unjudged"), texts.Say("col.readings")], reasons.Select(r => new[] { r.Reason, texts.Number(r.Count) }), 1) : Html.None;
     }
 

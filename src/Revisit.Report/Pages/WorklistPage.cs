@@ -72,7 +72,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
                 planned.SelectMany(g => g.OrderBy(i => r.Whole("visit_order")[i]).Select(i => new[]
                 {
                     texts.Day(g.Key.Day), g.Key.Region, texts.Number(g.Key.Crew ?? double.NaN), r.Text("starts_at")[i] ?? texts.Say("none"), r.Text("install_id")[i] ?? "",
-                    texts.Code("correction", r.Text("likely_correction")[i]).Split(':', ';')[0], texts.Number(r.Whole("travel_minutes")[i] ?? double.NaN),
+                    texts.Said(texts.Code("correction", r.Text("likely_correction")[i])).Split(':', ';')[0], texts.Number(r.Whole("travel_minutes")[i] ?? double.NaN),
                 })), 6, wide: true);
         return visits == 0 ? Html.None : Html.Join(
         [
@@ -89,9 +89,12 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         Table.Of([texts.Say("col.need"), texts.Say("col.installs")], facts.Needs.Select(n => new[] { texts.Code("need", n.Need), texts.Number(n.Count) }), 1),
         facts.Sensitivity.Count == 0 ? Html.None : Table.Folded(texts.Say("needs.settings"), Table.Of(
             [texts.Say("col.setting"), texts.Say("col.used"), texts.Say("col.tried"), texts.Say("col.chosen"), texts.Say("col.kept")],
-            facts.Sensitivity.Select(x => new[] { x.Setting, texts.Number(x.Used, 2), texts.Number(x.Value, 2), texts.Number(x.Chosen), texts.Number(x.Kept) }), 1)),
+            facts.Sensitivity.Select(x => new[] { texts.Code("setting", x.Setting), Setting(x.Setting, x.Used), Setting(x.Setting, x.Value), texts.Number(x.Chosen), texts.Number(x.Kept) }), 1)),
         Counted.Link(texts, "needs"),
     ]);
+
+    private string Setting(string name, double value) =>
+        name.EndsWith("_mph", StringComparison.Ordinal) ? texts.Value(value, "mph", 2) : name.EndsWith("_kwh_ton", StringComparison.Ordinal) ? texts.Value(value, "kWh a ton", 2) : texts.Number(value, 2);
 
     private Html List()
     {
@@ -120,18 +123,18 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         var r = facts.Rows;
         var refrigerant = r.Text("refrigerant")[i] ?? "";
         var flammable = MildlyFlammable.Contains(refrigerant) ? texts.Say("work.flammable") : "";
-        var checks = Lines(r.Text("first_checks")[i]);
-        var cautions = Lines(r.Text("cautions")[i]).ToList();
+        var checks = Lines(texts, r.Text("first_checks")[i]);
+        var cautions = Lines(texts, r.Text("cautions")[i]).ToList();
         if (flammable.Length > 0 && !cautions.Any(c => c.Contains("A2L", StringComparison.Ordinal))) cautions.Add(texts.Say("work.flammable_do"));
         var details = Html.Of(
             $"""
-            {Lines(r.Text("score_because")[i]).Select(l => Html.Of($"<div>{l}</div>"))}{Finding(r.Text("finding")[i])}
+            {Lines(texts, r.Text("score_because")[i]).Select(l => Html.Of($"<div>{l}</div>"))}{Finding(r.Text("finding")[i])}
             <details><summary>{(checks.Count > 0 ? texts.Say("work.first", checks[0]) : texts.Say("work.no_checks"))}</summary>
             {Items("work.checks", checks)}{Items("work.cautions", cautions)}</details>
             """);
         return Html.Of(
             $"""
-            <tr>{Number("rank", r.Whole("rank")[i] ?? double.NaN, 0)}{Install(r.Text("install_id")[i], r.Whole("rank")[i])}{Text("crew", r.Text("crew_id")[i])}{Number("size_tons", r.Number("nominal_tons")[i], 1)}{Text("refrigerant", refrigerant + flammable)}{Text("metering", texts.Code("metering", r.Text("metering")[i]))}{Text("correction", texts.Code("correction", r.Text("likely_correction")[i]))}{Chance("p_airflow", r.Number("p_airflow_correction")[i])}{Chance("p_charge", r.Number("p_charge_correction")[i])}{Number("benefit", r.Number("benefit_usd")[i], 0)}<td class="why" data-label="{texts.Say("col.why")}">{details}</td></tr>
+            <tr>{Number("rank", r.Whole("rank")[i] ?? double.NaN, 0)}{Install(r.Text("install_id")[i], r.Whole("rank")[i])}{Text("crew", r.Text("crew_id")[i])}{Sortable("size_tons", r.Number("nominal_tons")[i], double.IsFinite(r.Number("nominal_tons")[i]) ? texts.Value(r.Number("nominal_tons")[i], "tons") : texts.Say("none"))}{Text("refrigerant", refrigerant + flammable)}{Text("metering", texts.Code("metering", r.Text("metering")[i]))}{Text("correction", texts.Said(texts.Code("correction", r.Text("likely_correction")[i])))}{Chance("p_airflow", r.Number("p_airflow_correction")[i])}{Chance("p_charge", r.Number("p_charge_correction")[i])}{Number("benefit", r.Number("benefit_usd")[i], 0)}<td class="why" data-label="{texts.Say("col.why")}">{details}</td></tr>
 
             """);
     }
@@ -158,13 +161,13 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         ? Html.None
         : Html.Of($"<p>{texts.Say(key)}</p><ul>{items.Select(t => Html.Of($"<li>{t}</li>"))}</ul>\n");
 
-    /// <summary>The items of a text, which stand apart by "; " or a new line.</summary>
-    public static IReadOnlyList<string> Lines(string? text) =>
-        (text ?? "").Split(['\n', ';'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+    /// <summary>The items of a text, which stand apart by "; " or a new line, in the words of the pages.</summary>
+    public static IReadOnlyList<string> Lines(Texts texts, string? text) =>
+        [.. (text ?? "").Split(['\n', ';'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Select(texts.Said)];
 
     private Html Abstained() => Html.Join(
     [
         Html.Of($"<h2>{texts.Say("abstained.title")}</h2>\n<p>{texts.Say("abstained.intro", facts.Abstained.Sum(a => a.Count))}</p>\n"),
-        Table.Of([texts.Say("col.reason"), texts.Say("col.installs")], facts.Abstained.Select(a => new[] { a.Reason, texts.Number(a.Count) }), 1),
+        Table.Of([texts.Say("col.reason"), texts.Say("col.installs")], facts.Abstained.Select(a => new[] { texts.Said(a.Reason), texts.Number(a.Count) }), 1),
     ]);
 }
