@@ -28,12 +28,15 @@ public sealed record MonthlySettings
     /// <summary>A note on top of every page.</summary>
     public string? Note { get; init; }
 
+    /// <summary>Language of the pages, en or es.</summary>
+    public string Language { get; init; } = "en";
+
     /// <summary>Units of the pages, ip or si.</summary>
     public string Units { get; init; } = "ip";
 
     /// <summary>How the pages are written.</summary>
     [YamlIgnore]
-    public PageSettings PageSettings => new() { Note = Note, Units = Units };
+    public PageSettings PageSettings => new() { Note = Note, Language = Language, Units = Units };
 
     public ForecastSettings Forecast { get; init; } = new();
 
@@ -48,7 +51,7 @@ public sealed record MonthlySettings
     /// <exception cref="UserError">The file cannot be read or has faults.</exception>
     public static MonthlySettings Read(string path)
     {
-        var settings = SettingsFile.Read<MonthlySettings>(path, "Known keys: lake, pages, note, units, inputs (files, profile), forecast, worklist (a settings file).");
+        var settings = SettingsFile.Read<MonthlySettings>(path, "Known keys: lake, pages, note, language, units, inputs (files, profile), forecast, worklist (a settings file).");
         settings = settings with { Folder = Path.GetDirectoryName(Path.GetFullPath(path))! };
         settings.Forecast.Validate();
         settings.ReadWorklist();

@@ -6,7 +6,7 @@ public sealed record PageSettings
     /// <summary>A note at the top of every page; without one, a lake with a source named "demo" gets the note that its data are invented.</summary>
     public string? Note { get; init; }
 
-    /// <summary>Language of the pages; "en" is built in.</summary>
+    /// <summary>Language of the pages; "en" and "es" are built in.</summary>
     public string Language { get; init; } = "en";
 
     /// <summary>Units of the pages: "ip" (°F, psig, tons, as the tables have them) or "si" (°C, kPa, kW).</summary>

@@ -13,7 +13,7 @@ namespace Revisit.Report;
 public sealed partial class Texts
 {
     /// <summary>Languages there are texts for.</summary>
-    public static readonly IReadOnlyList<string> Languages = ["en"];
+    public static readonly IReadOnlyList<string> Languages = ["en", "es"];
 
     private readonly Dictionary<string, JsonElement> entries;
     private readonly Dictionary<string, string> written = [];
@@ -68,7 +68,7 @@ public sealed partial class Texts
         if (!template.Contains('[', StringComparison.Ordinal)) return template;
         if (!written.TryGetValue(template, out var done))
         {
-            done = written[template] = Quantity().Replace(template, q => q.Groups["n"] is { Success: true } n ? Give(n.Value, q.Groups["k"].Value) : quantities.Label(q.Groups["k"].Value));
+            done = written[template] = Quantity().Replace(template, q => q.Groups["n"] is { Success: true } n ? Give(n.Value, q.Groups["k"].Value) : Label(q.Groups["k"].Value));
         }
 
         return done;
@@ -105,15 +105,17 @@ public sealed partial class Texts
     }
 
     /// <summary>A quantity with its unit.</summary>
-    internal string Give(double value, string kind, int decimals = 1) => double.IsFinite(value) ? $"{Value(value, kind, decimals)} {quantities.Label(kind)}" : Say("none");
+    internal string Give(double value, string kind, int decimals = 1) => double.IsFinite(value) ? $"{Value(value, kind, decimals)} {Label(kind)}" : Say("none");
 
     /// <summary>A quantity as it is written in a text.</summary>
     internal string Give(string number, string kind, bool bare = false)
     {
-        if (!double.TryParse(number, CultureInfo.InvariantCulture, out var value)) return bare ? number : $"{number} {quantities.Label(kind)}";
+        if (!double.TryParse(number, CultureInfo.InvariantCulture, out var value)) return bare ? number : $"{number} {Label(kind)}";
         var decimals = number.Contains('.', StringComparison.Ordinal) ? number.Length - number.IndexOf('.', StringComparison.Ordinal) - 1 : 0;
         return bare ? Value(value, kind, decimals) : Give(value, kind, decimals);
     }
+
+    private string Label(string kind) => Code("unit", quantities.Label(kind));
 
     /// <summary>A value for a figure, in the unit of the pages.</summary>
     internal double Converted(double value, string kind) => quantities.Of(value, kind, 0).Value;

@@ -69,7 +69,7 @@ internal static class SampleFleet
                 var air = Math.Round(random.Next() * 0.7, 3);
                 var charge = Math.Round(random.Next() * 0.5, 3);
                 var abstains = random.Next() < 0.1;
-                score.Add(new() { ["install_id"] = id, ["scored_on"] = end, ["p_airflow_correction"] = abstains ? double.NaN : air, ["p_charge_correction"] = abstains ? double.NaN : charge, ["abstains_because"] = abstains ? "size outside what the model has seen" : null, ["model_version"] = "logistic 1f2e3d seed 7" });
+                score.Add(new() { ["install_id"] = id, ["scored_on"] = end, ["p_airflow_correction"] = abstains ? double.NaN : air, ["p_charge_correction"] = abstains ? double.NaN : charge, ["abstains_because"] = abstains ? "the start-up reading cannot be judged: ran only 9 min: let it run 15 min before reading" : null, ["model_version"] = "logistic 1f2e3d seed 7" });
                 if (!abstains && air + charge > 0.35)
                 {
                     var airFirst = air >= charge;
@@ -85,9 +85,9 @@ internal static class SampleFleet
                         ["p_airflow_correction"] = air,
                         ["p_charge_correction"] = charge,
                         ["benefit_usd"] = Math.Round(400 * air + 300 * charge - 90, 2),
-                        ["likely_correction"] = airFirst ? "blower_tap" : "charge_added",
-                        ["first_checks"] = airFirst ? "Read the blower tap against the size; Static pressure across the air handler; Filter" : "Airflow first; Subcooling against the unit's target; Line set length against the charge added",
-                        ["cautions"] = airFirst ? "Power locked out before the tap is moved; Watch the coil for freezing afterwards" : "Certified handling, recovery at hand",
+                        ["likely_correction"] = airFirst ? "airflow: too much air, blower tap down" : "charge: likely low",
+                        ["first_checks"] = airFirst ? "filter: in place and clean; blower tap: written as medium_high, compare with the airflow the size needs; static pressure across the air handler" : "blower tap: not written at start-up, note it; charge last, by subcooling against the unit's own target; charge by gauges waits for 55 °F or more outdoors",
+                        ["cautions"] = airFirst ? string.Join("; ", Caution.PowerOff, Caution.Freezing) : string.Join("; ", Caution.Refrigerant, Caution.Attic),
                         ["score_because"] = airFirst ? "airflow 62 %: split 5.3 °F under expected, tap medium_high, 2 tons" : "charge 30 %: subcooling 3.2 °F under target, 45 ft line set, static 0.85 in. w.c.",
                     });
                 }

@@ -43,6 +43,23 @@ public sealed class SamplePagesTests(SamplePages sample) : IClassFixture<SampleP
     }
 
     [Fact]
+    public void The_pages_in_spanish_hold_no_english_and_say_so()
+    {
+        var pages = sample.With(new() { Language = "es", Note = "Datos inventados." });
+        foreach (var (file, page) in pages)
+        {
+            Assert.Contains("<html lang=\"es\">", page, StringComparison.Ordinal);
+            // Names of columns, files and published works stay as they are.
+            var words = PageText.Words(Regex.Replace(page, "<code>.*?</code>", " ", RegexOptions.Singleline));
+            Assert.True(!Regex.IsMatch(words, @"\b(the|of|with|and|from|was|were|is|at|under|over|read|reading|charge|airflow|crew)\b") || file == "method.html", file + ": " + Regex.Match(words, @".{0,40}\b(the|of|with|and|from|was|were|is|at|under|over|read|reading|charge|airflow|crew)\b.{0,40}").Value);
+        }
+
+        Assert.Contains("Instalaciones y seguimientos, marzo de 2026", pages["index.html"], StringComparison.Ordinal);
+        Assert.Contains("31 mar 2026", pages["worklist.html"], StringComparison.Ordinal);
+        Assert.Contains("Corte la energía, bloquéela con candado", pages["brief-1.html"], StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_records_page_accounts_for_every_row()
     {
         var words = PageText.Words(sample.Pages["records.html"]);

@@ -36,6 +36,49 @@ public class TextsTests
         Assert.All(codes, c => Assert.True(English.Has($"{set}.{c}"), $"{set}.{c}"));
     }
 
+    /// <summary>Placeholders and quantities of a text, in any order.</summary>
+    private static string Holes(string text) => string.Join(' ', Regex.Matches(text, @"\{\w+\}|\[[^\]]*\]|#|@[a-z]+").Select(m => m.Value).Order(StringComparer.Ordinal));
+
+    private static Dictionary<string, string> Flat(string language)
+    {
+        using var file = System.Text.Json.JsonDocument.Parse(Resources.Get(language + ".json"));
+        return file.RootElement.EnumerateObject().SelectMany(e => e.Value.ValueKind == System.Text.Json.JsonValueKind.Object
+            ? e.Value.EnumerateObject().Select(f => (Key: $"{e.Name}/{f.Name}", Text: f.Value.GetString()!))
+            : [(Key: e.Name, Text: e.Value.GetString()!)]).ToDictionary(e => e.Key, e => e.Text);
+    }
+
+    [Fact]
+    public void Every_language_has_the_same_texts_with_the_same_holes()
+    {
+        var english = Flat("en");
+        foreach (var language in Texts.Languages.Where(l => l != "en"))
+        {
+            var other = Flat(language);
+            Assert.Equal(english.Keys.Order(StringComparer.Ordinal), other.Keys.Order(StringComparer.Ordinal));
+            Assert.Empty(english.Where(e => Holes(e.Value) != Holes(other[e.Key])).Select(e => e.Key));
+            Assert.Empty(english.Where(e => other[e.Key] == e.Value && Regex.IsMatch(Regex.Replace(e.Value, @"\[[^\]]*\]|@[a-z]+", ""), "[A-Za-z]{3,} [a-z]{2,}")).Select(e => e.Key));
+        }
+    }
+
+    [Fact]
+    public void Every_caution_is_said_in_spanish()
+    {
+        var spanish = Texts.Load("es");
+        var cautions = typeof(Caution).GetFields().Where(f => f.IsLiteral).Select(f => (string)f.GetRawConstantValue()!).Append(Caution.Of("R-32")!).Append(Caution.Of("R-454B")!).ToList();
+        Assert.True(cautions.Count > 8);
+        Assert.All(cautions, c => Assert.DoesNotMatch(@"\b(power|before|after|only|by|hold|attic|heat|falls|watch|coil|first|come|decides|tools|mildly|flammable|nameplate)\b", spanish.Said(c)));
+    }
+
+    [Theory]
+    [InlineData("For too much air over in line: split 5.3 °F under expected (±1.1), evaporating 3.0 °F over expected (±0.8). Put airflow right before judging charge.",
+        "A favor de exceso de caudal de aire frente a dentro de lo esperado: salto térmico 5.3 °F por debajo de lo esperado (±1.1), evaporación 3.0 °F por encima de lo esperado (±0.8). Corrija el caudal de aire antes de evaluar la carga.")]
+    [InlineData("airflow 62 %: tap medium_high, 45 ft line set, ducts in the attic; charge 30 %: nothing stands out",
+        "caudal de aire 62 %: toma de velocidad media alta, líneas de 45 ft, ductos en el ático; carga 30 %: nada destaca")]
+    [InlineData("the start-up reading cannot be judged: liquid_pressure_psig missing: charge on a valve is judged by subcooling (liquid pressure and liquid line)",
+        "la lectura de la puesta en marcha no se puede evaluar: falta presión de líquido: con válvula la carga se evalúa por subenfriamiento (presión y línea de líquido)")]
+    [InlineData("what no pattern knows", "what no pattern knows")]
+    public void Words_of_the_tables_are_said_in_spanish(string text, string spanish) => Assert.Equal(spanish, Texts.Load("es").Said(text));
+
     [Fact]
     public void One_and_many_have_their_own_words()
     {

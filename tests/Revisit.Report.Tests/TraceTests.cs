@@ -7,7 +7,7 @@ namespace Revisit.Report.Tests;
 public sealed class TraceTests(SamplePages sample) : IClassFixture<SamplePages>
 {
     /// <summary>Parts whose numbers stand in the text as it is written for every month.</summary>
-    private static readonly string[] Fixed = ["What this rests on", "What to bring", "What to decide"];
+    private static readonly string[] Fixed = ["What this rests on", "What to bring", "What to decide", "First checks, in order"];
 
     [Fact]
     public void Every_part_of_a_page_with_a_number_leads_to_how_it_is_counted()
