@@ -7,12 +7,18 @@ internal static class Table
     private const int ShortText = 14;
 
     /// <summary>A table whose first <paramref name="words"/> columns are text and the rest numbers, set to the right; a wide one may leave the text column on a wide screen.</summary>
-    public static Html Of(IReadOnlyList<string> heads, IEnumerable<string[]> rows, int words, bool wide = false) => Html.Of(
+    /// <param name="heads">Heads of the columns.</param>
+    /// <param name="rows">Rows, a text a column.</param>
+    /// <param name="words">Columns that are text.</param>
+    /// <param name="wide">Whether it may be wider than the text.</param>
+    /// <param name="linked">Column whose texts lead to a page; none when negative.</param>
+    /// <param name="page">The page of a row, by its place; null for none.</param>
+    public static Html Of(IReadOnlyList<string> heads, IEnumerable<string[]> rows, int words, bool wide = false, int linked = -1, Func<int, string?>? page = null) => Html.Of(
         $"""
         <div class="scroll{new Html(wide ? " wide" : "")}" tabindex="0" role="region" aria-label="{string.Join(", ", heads)}"><table>
         <thead><tr>{heads.Select((h, i) => i < words ? Html.Of($"<th scope=\"col\">{h}</th>") : Html.Of($"<th scope=\"col\" class=\"n\">{h}</th>"))}</tr></thead>
         <tbody>
-        {rows.Select(r => Html.Of($"<tr>{r.Select((c, i) => i < words ? Html.Of($"<td{new Html(c?.Length <= ShortText ? " class=\"k\"" : "")}>{c}</td>") : Html.Of($"<td class=\"n\">{c}</td>"))}</tr>\n"))}</tbody>
+        {rows.Select((r, at) => Html.Of($"<tr>{r.Select((c, i) => i == linked && page?.Invoke(at) is { } to ? Html.Of($"<td class=\"k\"><a href=\"{to}\">{c}</a></td>") : i < words ? Html.Of($"<td{new Html(c?.Length <= ShortText ? " class=\"k\"" : "")}>{c}</td>") : Html.Of($"<td class=\"n\">{c}</td>"))}</tr>\n"))}</tbody>
         </table></div>
 
         """);

@@ -22,6 +22,13 @@ public partial class MonthTests(Runs runs) : IClassFixture<Runs>
     }
 
     [Fact]
+    public void A_pdf_without_a_chromium_says_what_to_do()
+    {
+        using var print = new Running(runs.Folder, ["open", "demo/pages", "--pdf"], ("CHROMIUM", "/nowhere/chromium"));
+        Assert.Contains("CHROMIUM names /nowhere/chromium, which is not there", print.Wait().Fault().Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Pages_need_no_network() => Assert.All(
         runs.Demo.Lines.Concat(runs.Monthly.Lines).SelectMany(PagesBeside),
         p => Assert.DoesNotMatch(@"<(script|img|iframe)[^>]+src=""https?:|<link[^>]+href=""https?:|@import|url\(https?:", File.ReadAllText(p)));

@@ -179,6 +179,20 @@ public sealed class BrowserTests(SamplePages sample, Chromium chromium) : IClass
     }
 
     [ChromiumFact]
+    public async Task The_first_sheet_of_the_owner_page_holds_summary_decisions_numbers_and_trend()
+    {
+        var faults = new List<string>();
+        await using var page = await Open("index.html", faults, 720);
+        await page.EvaluateExpressionAsync<int>("window.dispatchEvent(new Event('beforeprint')), 1");
+        await page.EmulateMediaTypeAsync(MediaType.Print);
+        var end = await page.EvaluateExpressionAsync<double>("document.querySelector('.next-sheet').getBoundingClientRect().bottom + window.scrollY");
+        var trend = await page.EvaluateExpressionAsync<double>("document.getElementById('figure-trend').getBoundingClientRect().bottom + window.scrollY");
+        // Ten inches of 96 pixels: a letter sheet without its margins.
+        Assert.True(trend < end && end is > 300 and < 960, $"{trend} {end}");
+        Assert.Empty(faults);
+    }
+
+    [ChromiumFact]
     public async Task Every_kind_of_page_prints()
     {
         var faults = new List<string>();

@@ -12,17 +12,28 @@ internal static class OpenCommand
     {
         var pages = new Argument<string>("PAGES") { Description = "Folder with the pages of the months", DefaultValueFactory = _ => "pages" };
         var month = new Option<string?>("--month") { Description = "Month, YYYY-MM; the latest there is when left out" };
+        var pdf = new Option<bool>("--pdf") { Description = "Print the owner's page to MONTH-owner.pdf beside the month's folder, instead of opening it" };
         var command = new Command("open", """
             Open the owner's page of a month in the browser; the other pages are linked from it. Its path is printed as well.
+            With --pdf it is printed to a file by Chromium, where there is one.
 
             Examples:
               revisit open revisit-demo/pages
               revisit open pages --month 2026-08
+              revisit open pages --pdf
             """)
-        { pages, month };
+        { pages, month, pdf };
         command.SetAction(result => Terminal.Guard(() =>
         {
             var page = Find(result.GetValue(pages)!, result.GetValue(month));
+            if (result.GetValue(pdf))
+            {
+                var printed = Path.GetDirectoryName(page)! + "-owner.pdf";
+                Chromium.Print(page, printed);
+                Console.WriteLine(printed);
+                return;
+            }
+
             Console.WriteLine(page);
             try
             {

@@ -14,7 +14,7 @@ namespace Revisit.Report.Figures;
 /// <param name="Chart">Traces and layout.</param>
 /// <param name="Narrow">Entries that replace others on a narrow screen, by dotted path from the figure's root.</param>
 /// <param name="Dark">Entries that replace others on a dark page.</param>
-/// <param name="Numbers">The same numbers as a table.</param>
+/// <param name="Numbers">The same numbers as a table; none where the page shows that beside the figure.</param>
 internal sealed record Figure(string Id, string Alt, string Caption, int Height, GenericChart Chart, IReadOnlyDictionary<string, object> Narrow, IReadOnlyDictionary<string, object> Dark, Html Numbers)
 {
     /// <summary>The figure element.</summary>
@@ -22,10 +22,10 @@ internal sealed record Figure(string Id, string Alt, string Caption, int Height,
     public Html ToHtml(string numbersLabel) => Html.Of(
         $"""
         <figure>
-        <div class="plot" id="{Id}" role="img" aria-label="{Alt}" style="height:{Height}px"></div>
+        <div class="plot" id="{Id}" role="img" aria-label="{Alt}" data-height="{Height}" style="height:{Height}px"></div>
         <script type="application/json" data-figure="{Id}">{new Html(Json())}</script>
         <figcaption>{Caption}</figcaption>
-        <details><summary>{numbersLabel}</summary>{Numbers}</details>
+        {(Numbers == Html.None ? Html.None : Html.Of($"<details><summary>{numbersLabel}</summary>{Numbers}</details>"))}
         </figure>
 
         """);

@@ -17,21 +17,21 @@ internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at
     public string Write()
     {
         var title = texts.Say("brief.page", work.Text("install_id")[at]);
-        var drawn = Figure();
+        var shown = facts.Readings.LastOrDefault(r => r.Values.Any(v => double.IsFinite(v.Error)));
         var content = Html.Join(
         [
             Html.Of($"<p class=\"lead\">{texts.Say("brief.lead", texts.Number(facts.Rank), Equipment())}</p>\n"),
             Html.Of($"<p>{texts.Say("brief.likely", texts.Said(texts.Code("correction", work.Text("likely_correction")[at])), texts.Percent(work.Number("p_airflow_correction")[at]), texts.Percent(work.Number("p_charge_correction")[at]))}</p>\n"),
             work.Day("visit_on")[at] is { } day ? Html.Of($"<p>{texts.Say("brief.planned", texts.Day(day), work.Text("starts_at")[at], texts.Number(work.Whole("visiting_crew")[at] ?? double.NaN), texts.Number(work.Whole("visit_minutes")[at] ?? double.NaN))}</p>\n") : Html.None,
             WorklistPage.Cautions(texts),
+            Caution.Of(work.Text("refrigerant")[at]) is { } flammable ? Html.Of($"<p class=\"note\"><strong>{texts.Said(flammable)}</strong></p>\n") : Html.None,
             Html.Of($"<h2>{texts.Say("brief.checks")}</h2>\n<ol>\n{WorklistPage.Lines(texts, work.Text("first_checks")[at]).Select(c => Html.Of($"<li>{c}</li>\n"))}</ol>\n"),
             Html.Of($"<h2>{texts.Say("brief.bring")}</h2>\n{Items(WorklistPage.Lines(texts, work.Text("bring")[at]) is { Count: > 0 } bring ? bring : texts.List("brief.bring").Append(texts.Say("brief.refrigerant", work.Text("refrigerant")[at] ?? texts.Say("none"))))}<p class=\"small\">{texts.Say("brief.practice")}</p>\n"),
             Html.Of($"<h2>{texts.Say("brief.readings")}</h2>\n"),
-            drawn,
-            facts.Readings.Count == 0 ? Html.Of($"<p>{texts.Say("brief.none")}</p>\n") : Html.Join(facts.Readings.Select(Reading)),
+            facts.Readings.Count == 0 ? Html.Of($"<p>{texts.Say("brief.none")}</p>\n") : Html.Join(facts.Readings.Select(r => Reading(r, r == shown))),
             Counted.Link(texts, "brief"),
         ]);
-        return drawn == Html.None ? shell.Page(PageShell.Brief(facts.Rank), title, content) : shell.Figures(PageShell.Brief(facts.Rank), title, content);
+        return shown is null ? shell.Page(PageShell.Brief(facts.Rank), title, content) : shell.Figures(PageShell.Brief(facts.Rank), title, content);
     }
 
     private string Equipment() => string.Join(", ", new[]
@@ -43,16 +43,15 @@ internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at
 
     private static Html Items(IEnumerable<string> items) => Html.Of($"<ul>\n{items.Select(i => Html.Of($"<li>{i}</li>\n"))}</ul>\n");
 
-    /// <summary>Where the latest judged reading stands.</summary>
-    private Html Figure()
+    /// <summary>Where a reading stands; its numbers are the table below.</summary>
+    private Html Figure(BriefReading reading)
     {
-        if (facts.Readings.LastOrDefault(r => r.Values.Any(v => double.IsFinite(v.Error))) is not { } reading) return Html.None;
         var shown = reading.Values.Where(v => double.IsFinite(v.Error)).ToList();
         return new FigureSet(texts).Differences("figure-differences", texts.Say("differences.alt"), texts.Say("differences.caption", texts.Day(reading.Day)),
-            [.. shown.Select(v => (texts.Code("quantity", v.Quantity), v.Error, 2 * v.ErrorSd))], Values(reading)).ToHtml(texts.Say("numbers"));
+            [.. shown.Select(v => (texts.Code("quantity", v.Quantity), v.Error, 2 * v.ErrorSd))], Html.None).ToHtml(texts.Say("numbers"));
     }
 
-    private Html Reading(BriefReading r) => Html.Join(
+    private Html Reading(BriefReading r, bool drawn) => Html.Join(
     [
         Html.Of($"<h3>{texts.Say("brief.reading", texts.Day(r.Day), texts.Code("kind", r.Kind), texts.Number(r.Number), texts.Code("phase", r.Phase))}</h3>\n"),
         Html.Of($"<p>{r.Finding switch
@@ -62,6 +61,7 @@ internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at
             _ => texts.Say("brief.finding", texts.Code("finding", r.Finding), r.Probability > 0.99 ? texts.Say("brief.nearly_sure") : texts.Percent(r.Probability), texts.Said(r.Reasons)),
         }}</p>\n"),
         Html.Of($"<p class=\"small\">{texts.Say("brief.state", texts.Number(r.Minutes), texts.Give(r.OutdoorF, "°F"), texts.Give(r.StaticInwc, "in. w.c.", 2), texts.Code("tap", r.Tap), texts.Code("filter", r.Filter))}</p>\n"),
+        drawn ? Figure(r) : Html.None,
         Values(r),
         facts.Corrections.Where(c => c.Visit == r.Visit).ToList() is { Count: > 0 } done && r == facts.Readings.Last(o => o.Visit == r.Visit)
             ? Html.Of($"<p>{texts.Say("brief.done", string.Join(", ", done.Select(c => texts.Code("correction", c.Correction))))}</p>\n")

@@ -7,6 +7,9 @@ namespace Revisit.Report.Pages;
 /// <summary>The owner's monthly page: one paragraph, then what it rests on.</summary>
 internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, CrewFacts crews, WorklistFacts worklist)
 {
+    /// <summary>Where the first printed sheet ends.</summary>
+    private static readonly Html NextSheet = new("<div class=\"next-sheet\"></div>\n");
+
     private readonly FigureSet figures = new(texts);
 
     public string Write()
@@ -14,7 +17,7 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
         var drawn = new List<Figure>();
         var content = Html.Join(
         [
-            Html.Of($"<p class=\"lead\">{string.Join(' ', new OwnerSummary(texts, facts, worklist).Sentences())}</p>\n"),
+            .. new OwnerSummary(texts, facts, worklist).Sentences().Select(s => Html.Of($"<p class=\"lead\">{s}</p>\n")),
             Decide(),
             Counts(),
             From("counts"),
@@ -92,7 +95,7 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
             {
                 texts.Code("kind", k.Kind), texts.Number(k.Corrected.Count), texts.Number(k.Corrected.Of), texts.Percent(k.Corrected.Rate), texts.Interval(k.Corrected),
             }), 1);
-        return Html.Join([head, Draw(drawn, figures.Trend(facts.Months, caption)), Paragraph(texts.Say("trend.population")), kinds]);
+        return Html.Join([head, Draw(drawn, figures.Trend(facts.Months, caption)), NextSheet, Paragraph(texts.Say("trend.population")), kinds]);
     }
 
     private Html Causes(List<Figure> drawn)
@@ -217,7 +220,7 @@ internal sealed class OwnerPage(Texts texts, PageShell shell, OwnerFacts facts, 
         [
             Heading("work.title"),
             Paragraph(texts.Say("work.top", Math.Min(5, rows.Rows), texts.Number(rows.Rows), texts.Day(worklist.ScoredOn))),
-            Table.Of([texts.Say("col.rank"), texts.Say("col.install"), texts.Say("col.crew"), texts.Say("col.correction"), texts.Say("col.p_airflow"), texts.Say("col.p_charge")], top, 4),
+            Table.Of([texts.Say("col.rank"), texts.Say("col.install"), texts.Say("col.crew"), texts.Say("col.correction"), texts.Say("col.p_airflow"), texts.Say("col.p_charge")], top, 4, linked: 1, page: i => WorklistPage.BriefOf(rows.Whole("rank")[i])),
             Html.Of($"<p><a href=\"{PageShell.Worklist}\">{texts.Say("work.link")}</a></p>\n"),
         ]);
     }

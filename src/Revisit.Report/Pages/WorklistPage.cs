@@ -67,13 +67,14 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
         var planned = Enumerable.Range(0, r.Rows).Where(i => r.Day("visit_on")[i] is not null)
             .GroupBy(i => (Day: r.Day("visit_on")[i], Region: r.Text("region")[i] ?? "", Crew: r.Whole("visiting_crew")[i]))
             .OrderBy(g => g.Key.Day).ThenBy(g => g.Key.Region, StringComparer.Ordinal).ThenBy(g => g.Key.Crew).ToList();
-        var visits = planned.Sum(g => g.Count());
+        var driven = planned.SelectMany(g => g.OrderBy(i => r.Whole("visit_order")[i])).ToList();
+        var visits = driven.Count;
         var table = Table.Of([texts.Say("col.day"), texts.Say("col.region"), texts.Say("col.visiting_crew"), texts.Say("col.starts"), texts.Say("col.install"), texts.Say("col.correction"), texts.Say("col.travel")],
-                planned.SelectMany(g => g.OrderBy(i => r.Whole("visit_order")[i]).Select(i => new[]
+                driven.Select(i => new[]
                 {
-                    texts.Day(g.Key.Day), g.Key.Region, texts.Number(g.Key.Crew ?? double.NaN), r.Text("starts_at")[i] ?? texts.Say("none"), r.Text("install_id")[i] ?? "",
-                    texts.Said(texts.Code("correction", r.Text("likely_correction")[i])).Split(':', ';')[0], texts.Number(r.Whole("travel_minutes")[i] ?? double.NaN),
-                })), 6, wide: true);
+                    texts.Day(r.Day("visit_on")[i]), r.Text("region")[i] ?? "", texts.Number(r.Whole("visiting_crew")[i] ?? double.NaN), r.Text("starts_at")[i] ?? texts.Say("none"), r.Text("install_id")[i] ?? "",
+                    texts.Said(texts.Code("correction", r.Text("likely_correction")[i])).Split(';', ',')[0], texts.Number(r.Whole("travel_minutes")[i] ?? double.NaN),
+                }), 6, wide: true, linked: 4, page: at => BriefOf(r.Whole("rank")[driven[at]]));
         return visits == 0 ? Html.None : Html.Join(
         [
             Html.Of($"<h2>{texts.Say("days.title")}</h2>\n<p>{texts.Say("days.intro", visits)}</p>\n"),
@@ -107,7 +108,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
             """);
         return Html.Of(
             $"""
-            <h2>{title}</h2>
+            <h2 id="list">{title}</h2>
             <p class="filter" hidden><label for="filter">{texts.Say("work.filter")}</label> <input id="filter" type="search" autocomplete="off"> <span id="shown" role="status" data-template="{texts.Say("work.shown")}"></span> <button type="button" id="all" hidden>{texts.Say("work.all")}</button></p>
             <div class="scroll wide" tabindex="0" role="region" aria-label="{title}"><table id="worklist" class="cards{new Html(all > RowsAtFirst ? " short" : "")}" data-most="{RowsAtFirst}" data-all="{all}">
             <thead><tr>{Heads.Select((h, i) => Html.Of($"<th scope=\"col\" aria-sort=\"{(i == 0 ? "ascending" : "none")}\"{new Html(h.Number ? " class=\"n\"" : "")}><button type=\"button\">{texts.Say("col." + h.Key)}</button></th>"))}<th scope="col">{texts.Say("col.why")}</th></tr></thead>
@@ -143,10 +144,13 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
 
     private Html Text(string key, string? value) => Html.Of($"<td data-label=\"{texts.Say("col." + key)}\">{value}</td>");
 
+    /// <summary>The brief of a rank, where it has one.</summary>
+    public static string? BriefOf(int? rank) => rank is { } place and <= BriefFacts.Most ? PageShell.Brief(place) : null;
+
     /// <summary>The install, with a link to its brief where it has one.</summary>
     private Html Install(string? id, int? rank)
     {
-        var name = rank is <= BriefFacts.Most ? Html.Of($"<a href=\"{PageShell.Brief(rank.Value)}\">{id}</a>") : Html.Of($"{id}");
+        var name = BriefOf(rank) is { } brief ? Html.Of($"<a href=\"{brief}\">{id}</a>") : Html.Of($"{id}");
         return Html.Of($"<th scope=\"row\"{new Html(id?.Length <= 20 ? " class=\"k\"" : "")} data-label=\"{texts.Say("col.install")}\">{name}</th>");
     }
 

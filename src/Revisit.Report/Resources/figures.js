@@ -8,11 +8,15 @@
     at[parts[parts.length - 1]] = value;
   }
   function replace(figure, entries) { Object.keys(entries).forEach(function (path) { put(figure, path, entries[path]); }); }
-  function draw(tone) {
+  function draw(tone, paper) {
     document.querySelectorAll("script[data-figure]").forEach(function (script) {
       var figure = JSON.parse(script.textContent), element = document.getElementById(script.dataset.figure);
       if (element.clientWidth < 520) replace(figure, figure.narrow);
       if (tone === dark) replace(figure, figure.dark);
+      var height = Number(element.dataset.height);
+      if (paper) { put(figure, "layout.font.size", 11); height = Math.round(height * (height > 300 ? 0.66 : 0.8)); }
+      element.style.height = height + "px";
+      put(figure, "layout.height", height);
       put(figure, "layout.font.color", tone.ink);
       ["xaxis", "yaxis"].forEach(function (axis) {
         put(figure, "layout." + axis + ".gridcolor", tone.rule);
@@ -24,6 +28,6 @@
   function now() { draw(darkness.matches ? dark : light); }
   now();
   darkness.addEventListener("change", now);
-  window.addEventListener("beforeprint", function () { draw(light); });
+  window.addEventListener("beforeprint", function () { draw(light, true); });
   window.addEventListener("afterprint", now);
 })();
