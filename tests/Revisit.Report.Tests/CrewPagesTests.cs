@@ -62,10 +62,10 @@ public sealed class CrewPagesTests : IDisposable
             [Standing("habit", "A1", "tap_high_on_small", 15, 25, 6, "more"), Standing("habit", "A1", "filter_left", 9, 50, 9.5, "as_expected")]);
         var sheet = PageText.Words(pages["crew-1.html"]);
         Assert.True(sheet.IndexOf("What goes well", StringComparison.Ordinal) is > 0 and var well && well < sheet.IndexOf("Habits to change", StringComparison.Ordinal));
-        Assert.Contains("Charge too low (judged first follow-ups): seen at 4 of 60, fewer than the 11.0. such work lets expect Filter loaded or missing at start-up (start-ups with the filter written down): 9 of 50, where such work lets expect 9.5; it may be chance.", sheet, StringComparison.Ordinal);
+        Assert.Contains("Charge too low (judged first follow-ups): seen at 4 of 60, fewer than the 11.0 such work lets expect. Filter loaded or missing at start-up (start-ups with the filter written down): seen at 9 of 50, fewer than the 9.5 such work lets expect; it may be chance.", sheet, StringComparison.Ordinal);
         Assert.Contains("Too much air left (systems up to 2.5 tons) : 15 of 25 (60 %; other crews 25 %). That is 2.5 times what such work lets expect (95 % interval 2.0 to 3.1).", sheet, StringComparison.Ordinal);
         Assert.Contains("power off and locked out", sheet, StringComparison.Ordinal);
-        Assert.Contains("Airflow out of line odds halved signal at start-ups of 9 Feb 2026 41 3 9.5 61 % 2 % ", sheet, StringComparison.Ordinal);
+        Assert.Contains("Airflow out of line better: odds halved signal at start-ups of 9 Feb 2026 41 3 9.5 61 % 2 % ", sheet, StringComparison.Ordinal);
         Assert.Contains("20 60 18.0 33 % 31 % 22 to 43 % as expected", sheet, StringComparison.Ordinal);
         var all = PageText.Words(pages["crews.html"]);
         Assert.Contains("1 crew has enough judged first follow-ups to be looked at. A habit stands above what other crews show at the same work at A1.", all, StringComparison.Ordinal);

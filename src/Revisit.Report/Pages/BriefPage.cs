@@ -28,7 +28,8 @@ internal sealed class BriefPage(Texts texts, PageShell shell, Batch work, int at
             Html.Of($"<h2>{texts.Say("brief.checks")}</h2>\n<ol>\n{WorklistPage.Lines(texts, work.Text("first_checks")[at]).Select(c => Html.Of($"<li>{c}</li>\n"))}</ol>\n"),
             Html.Of($"<h2>{texts.Say("brief.bring")}</h2>\n{Items(WorklistPage.Lines(texts, work.Text("bring")[at]) is { Count: > 0 } bring ? bring : texts.List("brief.bring").Append(texts.Say("brief.refrigerant", work.Text("refrigerant")[at] ?? texts.Say("none"))))}<p class=\"small\">{texts.Say("brief.practice")}</p>\n"),
             Html.Of($"<h2>{texts.Say("brief.readings")}</h2>\n"),
-            facts.Readings.Count == 0 ? Html.Of($"<p>{texts.Say("brief.none")}</p>\n") : Html.Join(facts.Readings.Select(r => Reading(r, r == shown))),
+            facts.Readings.Count == 0 ? Html.Of($"<p>{texts.Say("brief.none")}</p>\n") : Html.Of($"<p class=\"small\">{texts.Say("brief.uncertainty")}</p>\n"),
+            Html.Join(facts.Readings.Select(r => Reading(r, r == shown))),
             Counted.Link(texts, "brief"),
         ]);
         return shown is null ? shell.Page(PageShell.Brief(facts.Rank), title, content) : shell.Figures(PageShell.Brief(facts.Rank), title, content);

@@ -108,7 +108,7 @@ internal sealed class WorklistPage(Texts texts, PageShell shell, ReportMonth mon
             """);
         return Html.Of(
             $"""
-            <h2 id="list">{title}</h2>
+            <h2>{title}</h2>
             <p class="filter" hidden><label for="filter">{texts.Say("work.filter")}</label> <input id="filter" type="search" autocomplete="off"> <span id="shown" role="status" data-template="{texts.Say("work.shown")}"></span> <button type="button" id="all" hidden>{texts.Say("work.all")}</button></p>
             <div class="scroll wide" tabindex="0" role="region" aria-label="{title}"><table id="worklist" class="cards{new Html(all > RowsAtFirst ? " short" : "")}" data-most="{RowsAtFirst}" data-all="{all}">
             <thead><tr>{Heads.Select((h, i) => Html.Of($"<th scope=\"col\" aria-sort=\"{(i == 0 ? "ascending" : "none")}\"{new Html(h.Number ? " class=\"n\"" : "")}><button type=\"button\">{texts.Say("col." + h.Key)}</button></th>"))}<th scope="col">{texts.Say("col.why")}</th></tr></thead>
