@@ -136,7 +136,12 @@ public sealed class ReportStageTests : IDisposable
         var listed = new DateOnly(2026, 2, 28);
         Dictionary<string, object?> Install(int i) => new()
         {
-            ["install_id"] = $"I{i:00}", ["installed_on"] = new DateOnly(2026, 1, 5), ["follow_up_state"] = "observed", ["followed_up_on"] = listed.AddDays(3), ["needed_airflow_correction"] = i < each ? 1 : 0, ["needed_charge_correction"] = 0,
+            ["install_id"] = $"I{i:00}",
+            ["installed_on"] = new DateOnly(2026, 1, 5),
+            ["follow_up_state"] = "observed",
+            ["followed_up_on"] = listed.AddDays(3),
+            ["needed_airflow_correction"] = i < each ? 1 : 0,
+            ["needed_charge_correction"] = 0,
         };
         Publish((Tables.FollowUps, "all", [.. Enumerable.Range(0, 2 * each).Select(Install)]));
         if (each > 0) Publish((Tables.PastWorklists, "2026-02", [.. Enumerable.Range(0, each).Select(i => new Dictionary<string, object?> { ["scored_on"] = listed, ["rank"] = i + 1, ["install_id"] = $"I{i:00}" })]));

@@ -49,14 +49,29 @@ public sealed class SizeTests(Chromium chromium, ITestOutputHelper output) : ICl
 
     private static Dictionary<string, object?> Row(int rank) => new()
     {
-        ["rank"] = rank, ["install_id"] = Name(rank), ["crew_id"] = CrewName(rank % Crews), ["region"] = "north", ["installed_on"] = End.AddDays(-rank % 150), ["nominal_tons"] = 2 + rank % 7 / 2.0,
-        ["refrigerant"] = rank % 3 == 0 ? "R-454B" : "R-410A", ["metering"] = "txv", ["finding"] = "airflow_high", ["p_airflow_correction"] = 0.9 - 0.8 * rank / Installs, ["p_charge_correction"] = 0.3, ["benefit_usd"] = 900.0 * (Installs - rank) / Installs,
+        ["rank"] = rank,
+        ["install_id"] = Name(rank),
+        ["crew_id"] = CrewName(rank % Crews),
+        ["region"] = "north",
+        ["installed_on"] = End.AddDays(-rank % 150),
+        ["nominal_tons"] = 2 + rank % 7 / 2.0,
+        ["refrigerant"] = rank % 3 == 0 ? "R-454B" : "R-410A",
+        ["metering"] = "txv",
+        ["finding"] = "airflow_high",
+        ["p_airflow_correction"] = 0.9 - 0.8 * rank / Installs,
+        ["p_charge_correction"] = 0.3,
+        ["benefit_usd"] = 900.0 * (Installs - rank) / Installs,
         ["likely_correction"] = "airflow: too much air, blower tap down; then charge: likely low",
         ["first_checks"] = "filter: in place and clean; blower tap: written as high, compare with the airflow the size needs; static pressure across the air handler; after any airflow change let it run 10 to 15 minutes, then read again; charge last, by subcooling against the unit's own target",
         ["bring"] = "thermometers for dry and wet bulb; static pressure probes; meter and lockout for the blower wiring; a filter of the size written on the old one; the maker's blower table; gauges, scale and R-410A; recovery machine and cylinder",
         ["cautions"] = string.Join("; ", Caution.PowerOff, Caution.Capacitors, Caution.Attic, Caution.Refrigerant, Caution.Freezing, Caution.MakerFirst, Caution.Licensed),
         ["score_because"] = "airflow 62 %: split 4.1 °F under expected, tap high, 2 tons; charge 30 %: subcooling 3.2 °F under target, 45 ft line set",
-        ["visit_on"] = End.AddDays(1 + rank / 24), ["visiting_crew"] = 1 + rank % 3, ["visit_order"] = 1 + rank % 8, ["starts_at"] = "08:20", ["travel_minutes"] = 20, ["visit_minutes"] = 90,
+        ["visit_on"] = End.AddDays(1 + rank / 24),
+        ["visiting_crew"] = 1 + rank % 3,
+        ["visit_order"] = 1 + rank % 8,
+        ["starts_at"] = "08:20",
+        ["travel_minutes"] = 20,
+        ["visit_minutes"] = 90,
     };
 
     [Fact]
