@@ -19,6 +19,9 @@ public sealed class ModelContract
     /// <summary>What the rows say, and for which population.</summary>
     public string Description { get; set; } = "";
 
+    /// <summary>Whether an intermediate query's rows are kept in memory where all marts are made, because several read them.</summary>
+    public bool Kept { get; set; }
+
     /// <summary>The columns in order.</summary>
     public List<ModelColumn> Columns { get; set; } = [];
 

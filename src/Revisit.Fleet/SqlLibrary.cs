@@ -71,15 +71,14 @@ public sealed class SqlLibrary
 
     /// <summary>Defines macros and the views of staging and intermediate in a session.</summary>
     /// <param name="session">The session.</param>
-    /// <param name="once">Whether intermediate queries that several others read are run once and their rows kept in memory; do so where all marts are made, and not twice in a session.</param>
+    /// <param name="once">Whether queries marked as kept are run once and their rows kept in memory; do so where all marts are made, and not twice in a session.</param>
     public void DefineViews(LakeSession session, bool once = false)
     {
         ArgumentNullException.ThrowIfNull(session);
         DefineMacros(session);
         foreach (var model in Models.Where(m => m.Layer is SqlLayer.Staging or SqlLayer.Intermediate))
         {
-            var kept = once && model.Layer == SqlLayer.Intermediate && Models.Count(m => m.Reads.Contains(model.Name)) > 1;
-            session.Execute($"CREATE {(kept ? "TABLE" : "OR REPLACE VIEW")} {LakeSession.Name(model.Name)} AS {model.Sql}");
+            session.Execute($"CREATE {(once && model.Contract.Kept ? "TABLE" : "OR REPLACE VIEW")} {LakeSession.Name(model.Name)} AS {model.Sql}");
         }
     }
 

@@ -318,6 +318,11 @@ public static class Nomenclature
         Whole("better", 0, null, "Visits whose outcome is better");
         Whole("no_change", 0, null, "Visits whose outcome is no_change");
         Whole("worse", 0, null, "Visits whose outcome is worse");
+        Text("outdoor_band", "Outdoor air of a reading in bands of 10 °F, as text");
+        Text("install_month", "Month of the start-up, YYYY-MM");
+        Whole("charge_touched_from", 1, 100, "First reading of the visit that the charge correction written with this reading may have changed; NULL when none is");
+        Whole("has_humidity", 0, 1, "1 when a reading of the visit keeps wet bulb or relative humidity of the return air");
+        Text("charge_found", "What the visit's first reading without a fault of airflow shows, before the charge was touched; NULL when there is none", Codes.Finding);
         Text("context", "Property of an install by which it is grouped", ["refrigerant", "metering", "duct_location", "blower_motor", "indoor_unit", "outdoor_unit", "line_set_band"]);
         Text("context_value", "Value of the context; unknown where it was not written");
         Text("line_set_band", "Length of the refrigerant lines in bands of 25 ft, one way, as text");
@@ -386,7 +391,6 @@ public static class Nomenclature
             "read_too_early", "too_cold_outdoors", "return_too_cool", "outdoor_missing", "split_missing", "humidity_missing",
             "subcooling_missing", "superheat_missing", "metering_missing", "no_orifice_target", "fits_no_cause", "causes_alike", "not_diagnosed", "other",
         ]);
-        Whole("is_first_named", 0, 1, "1 when the reason is the first that the reading names");
         Whole("first_named", 0, null, "Readings that name the reason first");
         Whole("counted", 0, null, "Count that a check found");
         Whole("expected", 0, null, "Count that a check expected");

@@ -13,7 +13,7 @@ public sealed class LakeSession : IDisposable
     private readonly DuckDBConnection connection;
     private readonly string folder;
 
-    internal LakeSession(string folder, Catalog catalog)
+    internal LakeSession(string folder, Catalog catalog, bool keepsOrder = true)
     {
         this.folder = folder;
         Catalog = catalog;
@@ -21,7 +21,7 @@ public sealed class LakeSession : IDisposable
         connection.Open();
         try
         {
-            Prepare(catalog);
+            Prepare(catalog, keepsOrder);
         }
         catch
         {
@@ -30,9 +30,16 @@ public sealed class LakeSession : IDisposable
         }
     }
 
-    private void Prepare(Catalog catalog)
+    private LakeSession(LakeSession beside)
     {
-        Execute($"SET allowed_directories = [{Literal(folder)}]; SET enable_external_access = false; SET TimeZone = 'UTC';");
+        (folder, Catalog) = (beside.folder, beside.Catalog);
+        connection = beside.connection.Duplicate();
+        connection.Open();
+    }
+
+    private void Prepare(Catalog catalog, bool keepsOrder)
+    {
+        Execute($"SET allowed_directories = [{Literal(folder)}]; SET enable_external_access = false; SET GLOBAL TimeZone = 'UTC'; SET parquet_metadata_cache = true; SET preserve_insertion_order = {(keepsOrder ? "true" : "false")};");
         foreach (var table in catalog.Entries.Where(e => e.File.EndsWith(".parquet", StringComparison.Ordinal)).GroupBy(e => e.Table))
         {
             var files = string.Join(", ", table.Select(e => Literal(Path.Combine(folder, e.File))));
@@ -50,6 +57,9 @@ public sealed class LakeSession : IDisposable
 
     /// <summary>The catalog this session reads.</summary>
     public Catalog Catalog { get; }
+
+    /// <summary>Another session over the same views and tables, for another thread; dispose of it before this one.</summary>
+    public LakeSession Beside() => new(this);
 
     /// <summary>The content of an entry that is not a table.</summary>
     public byte[] Bytes(CatalogEntry entry) => File.ReadAllBytes(Path.Combine(folder, entry.File));

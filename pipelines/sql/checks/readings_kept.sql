@@ -1,20 +1,21 @@
-with judged as (
+with totals as (
 
-    select count(*) as counted from int_readings_judged
-
-),
-
-staged as (
-
-    select count(*) as expected from stg_readings
+    select
+        'readings joined' as detail,
+        (select count(*) from int_readings_judged) as counted,
+        (select count(*) from stg_readings) as expected
+    union all
+    select
+        'findings, at most one a reading',
+        (select count(*) from stg_findings),
+        least((select count(*) from stg_findings), (select count(*) from stg_readings))
 
 )
 
 select
-    'readings joined' as detail,
+    detail,
     counted,
     expected
-from judged
-cross join staged
+from totals
 where counted <> expected
 order by detail

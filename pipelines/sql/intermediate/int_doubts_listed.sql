@@ -1,50 +1,71 @@
-with readings as (
-
-    select * from stg_readings
-
-),
-
-findings as (
+with findings as (
 
     select * from stg_findings
 
 ),
 
-doubted as (
+readings as (
+
+    select * from int_readings_judged
+
+),
+
+said as (
 
     select
-        readings.visit_id,
-        readings.reading_no,
-        readings.crew_id,
-        month_of(readings.visited_on) as month,
-        findings.finding is null as lacks_finding,
-        string_split(coalesce(findings.cannot_judge_because, ''), '; ') as doubts
+        crew_id,
+        month_of(visited_on) as month,
+        case when coalesce(finding, 'cannot_judge') = 'cannot_judge' then coalesce(cannot_judge_because, '') end as doubts,
+        count(*) as readings
+    from findings
+    group by all
+
+),
+
+made as (
+
+    select
+        crew_id,
+        month,
+        count(*) as readings
     from readings
-    left join findings using (visit_id, reading_no)
-    where coalesce(findings.finding, 'cannot_judge') = 'cannot_judge'
+    group by all
+
+),
+
+diagnosed as (
+
+    select
+        crew_id,
+        month,
+        sum(readings) as readings
+    from said
+    group by all
+
+),
+
+texts as (
+
+    -- A text is read once, however many readings bear it.
+    select distinct doubts from said where doubts is not null
 
 ),
 
 listed as (
 
     select
-        * exclude (doubts),
-        unnest(doubts) as because,
-        unnest(range(len(doubts))) as place
-    from doubted
+        doubts,
+        unnest(string_split(doubts, '; ')) as because,
+        unnest(range(len(string_split(doubts, '; ')))) as place
+    from texts
 
 ),
 
 named as (
 
     select
-        visit_id,
-        reading_no,
-        crew_id,
-        month,
-        place,
+        doubts,
         case
-            when lacks_finding then 'not_diagnosed'
             when because like 'ran only %' then 'read_too_early'
             when because like 'outdoor % is below %' then 'too_cold_outdoors'
             when because like 'return air % is below %' then 'return_too_cool'
@@ -58,17 +79,41 @@ named as (
             when because like 'the readings fit no cause%' then 'fits_no_cause'
             when because like 'cannot tell %' then 'causes_alike'
             else 'other'
-        end as cannot_judge_reason
+        end as cannot_judge_reason,
+        min(place) = 0 as is_first
     from listed
+    group by all
+
+),
+
+counted as (
+
+    select
+        said.crew_id,
+        said.month,
+        named.cannot_judge_reason,
+        said.readings,
+        case when named.is_first then said.readings else 0 end as first_named
+    from said
+    join named using (doubts)
+    union all
+    select
+        made.crew_id,
+        made.month,
+        case when made.readings > coalesce(diagnosed.readings, 0) then 'not_diagnosed' end,
+        made.readings - coalesce(diagnosed.readings, 0),
+        made.readings - coalesce(diagnosed.readings, 0)
+    from made
+    left join diagnosed on made.crew_id is not distinct from diagnosed.crew_id and made.month is not distinct from diagnosed.month
 
 )
 
 select
-    visit_id,
-    reading_no,
-    cannot_judge_reason,
     crew_id,
     month,
-    (min(place) = 0)::integer as is_first_named
-from named
-group by visit_id, reading_no, cannot_judge_reason, crew_id, month
+    cannot_judge_reason,
+    sum(readings)::integer as readings,
+    sum(first_named)::integer as first_named
+from counted
+where cannot_judge_reason is not null
+group by all

@@ -10,28 +10,48 @@ follow_ups as (
 
 ),
 
+visits as (
+
+    select * from int_visits_seen
+
+),
+
+planned as (
+
+    select
+        install_id,
+        min(visited_on) as planned_on
+    from stg_visits
+    where visit_kind in ('quality_check', 'maintenance')
+    group by install_id
+
+),
+
 joined as (
 
     select
-        installs.install_id,
-        installs.crew_id,
-        installs.installed_on,
-        installs.nominal_tons,
-        installs.refrigerant,
-        installs.metering,
-        installs.duct_location,
-        installs.blower_motor,
-        installs.indoor_unit,
-        installs.outdoor_unit,
-        line_set_band_of(installs.line_set_ft) as line_set_band,
+        installs.*,
+        starts.visit_id as start_visit_id,
+        starts.visited_on as started_on,
+        starts.outdoor_db_f as start_outdoor_f,
+        starts.minutes_running,
+        starts.filter_state,
+        starts.has_humidity,
+        planned.planned_on,
         coalesce(follow_ups.follow_up_state, 'none_yet') as follow_up_state,
+        follow_ups.follow_up_visit_id,
         follow_ups.follow_up_kind,
         follow_ups.followed_up_on,
         follow_ups.as_found_finding,
         follow_ups.needed_airflow_correction,
-        follow_ups.needed_charge_correction
+        follow_ups.needed_charge_correction,
+        seen.outdoor_db_f as follow_up_outdoor_f,
+        seen.charge_found
     from installs
     left join follow_ups on installs.install_id = follow_ups.install_id
+    left join visits as starts on follow_ups.commissioning_visit_id = starts.visit_id
+    left join visits as seen on follow_ups.follow_up_visit_id = seen.visit_id
+    left join planned on installs.install_id = planned.install_id
 
 )
 
@@ -47,14 +67,25 @@ select
     blower_motor,
     indoor_unit,
     outdoor_unit,
-    line_set_band,
+    line_set_ft,
+    line_set_band_of(line_set_ft) as line_set_band,
+    start_visit_id,
+    started_on,
+    start_outdoor_f,
+    minutes_running,
+    filter_state,
+    has_humidity,
+    planned_on,
     follow_up_state,
     (follow_up_state = 'observed')::integer as is_followed_up,
+    follow_up_visit_id,
     follow_up_kind,
     followed_up_on,
     month_of(followed_up_on) as month,
     season_of(followed_up_on) as season,
+    follow_up_outdoor_f,
     as_found_finding,
+    case when follow_up_state = 'observed' then charge_found end as charge_found,
     (follow_up_state = 'observed' and coalesce(as_found_finding, 'cannot_judge') <> 'cannot_judge')::integer as is_judged,
     needed_airflow_correction,
     needed_charge_correction,

@@ -4,23 +4,31 @@ with installs as (
 
 ),
 
-by_context as (
+alike as (
 
     select
-        unnest([
-            {'context': 'blower_motor', 'context_value': coalesce(blower_motor, 'unknown')},
-            {'context': 'duct_location', 'context_value': coalesce(duct_location, 'unknown')},
-            {'context': 'indoor_unit', 'context_value': coalesce(indoor_unit, 'unknown')},
-            {'context': 'line_set_band', 'context_value': coalesce(line_set_band, 'unknown')},
-            {'context': 'metering', 'context_value': coalesce(metering, 'unknown')},
-            {'context': 'outdoor_unit', 'context_value': coalesce(outdoor_unit, 'unknown')},
-            {'context': 'refrigerant', 'context_value': coalesce(refrigerant, 'unknown')}
-        ], recursive := true),
-        is_followed_up,
-        needed_airflow_correction,
-        needed_charge_correction,
-        is_corrected
+        coalesce(blower_motor, 'unknown') as blower_motor,
+        coalesce(duct_location, 'unknown') as duct_location,
+        coalesce(indoor_unit, 'unknown') as indoor_unit,
+        coalesce(line_set_band, 'unknown') as line_set_band,
+        coalesce(metering, 'unknown') as metering,
+        coalesce(outdoor_unit, 'unknown') as outdoor_unit,
+        coalesce(refrigerant, 'unknown') as refrigerant,
+        count(*) as installs,
+        count(*) filter (where is_followed_up = 1) as follow_ups,
+        count(*) filter (where is_followed_up = 1 and needed_airflow_correction = 1) as airflow_corrections,
+        count(*) filter (where is_followed_up = 1 and needed_charge_correction = 1) as charge_corrections,
+        count(*) filter (where is_followed_up = 1 and is_corrected = 1) as corrections
     from installs
+    group by all
+
+),
+
+by_context as (
+
+    unpivot alike
+    on blower_motor, duct_location, indoor_unit, line_set_band, metering, outdoor_unit, refrigerant
+    into name context value context_value
 
 ),
 
@@ -29,13 +37,13 @@ counted as (
     select
         context,
         context_value,
-        count(*) as installs,
-        count(*) filter (where is_followed_up = 1) as follow_ups,
-        count(*) filter (where is_followed_up = 1 and needed_airflow_correction = 1) as airflow_corrections,
-        count(*) filter (where is_followed_up = 1 and needed_charge_correction = 1) as charge_corrections,
-        count(*) filter (where is_followed_up = 1 and is_corrected = 1) as corrections
+        sum(installs)::integer as installs,
+        sum(follow_ups)::integer as follow_ups,
+        sum(airflow_corrections)::integer as airflow_corrections,
+        sum(charge_corrections)::integer as charge_corrections,
+        sum(corrections)::integer as corrections
     from by_context
-    group by context, context_value
+    group by all
 
 )
 

@@ -4,25 +4,12 @@ with doubts as (
 
 ),
 
-counted as (
-
-    select
-        crew_id,
-        month,
-        cannot_judge_reason,
-        count(*) as readings,
-        count(*) filter (where is_first_named = 1) as first_named
-    from doubts
-    group by all
-
-),
-
 totalled as (
 
     select
         *,
         sum(first_named) over (partition by crew_id, month)::integer as cannot_judge
-    from counted
+    from doubts
 
 )
 

@@ -4,6 +4,12 @@ with readings as (
 
 ),
 
+findings as (
+
+    select * from int_findings_classed
+
+),
+
 counted as (
 
     select
@@ -16,11 +22,21 @@ counted as (
         count(*) filter (where finding_group = 'in_line' and is_as_found = 1) as in_line_findings,
         count(*) filter (where finding_group = 'airflow' and is_as_found = 1) as airflow_findings,
         count(*) filter (where finding_group = 'charge' and is_as_found = 1) as charge_findings,
-        count(*) filter (where finding_group = 'other' and is_as_found = 1) as other_findings,
-        median(split_error_f) filter (where is_judged = 1 and is_as_found = 1) as split_error_median_f,
-        median(superheat_error_f) filter (where is_judged = 1 and is_as_found = 1) as superheat_error_median_f,
-        median(subcooling_error_f) filter (where is_judged = 1 and is_as_found = 1) as subcooling_error_median_f
+        count(*) filter (where finding_group = 'other' and is_as_found = 1) as other_findings
     from readings
+    group by size_band, season
+
+),
+
+middles as (
+
+    select
+        size_band,
+        season,
+        median(split_error_f) as split_error_median_f,
+        median(superheat_error_f) as superheat_error_median_f,
+        median(subcooling_error_f) as subcooling_error_median_f
+    from findings
     group by size_band, season
 
 )
@@ -52,4 +68,5 @@ select
     round(superheat_error_median_f, 6) as superheat_error_median_f,
     round(subcooling_error_median_f, 6) as subcooling_error_median_f
 from counted
+left join middles using (size_band, season)
 order by size_band, season

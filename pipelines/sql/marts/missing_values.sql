@@ -1,10 +1,4 @@
-with readings as (
-
-    select * from stg_readings
-
-),
-
-set_aside_values as (
+with set_aside_values as (
 
     select * from stg_set_aside_values
 
@@ -39,7 +33,7 @@ nulls_counted as (
         count(*) - count(airflow_method) as airflow_method,
         count(*) - count(system_power_w) as system_power_w,
         count(*) - count(blower_power_w) as blower_power_w
-    from readings
+    from stg_readings
     group by all
 
 ),
@@ -69,7 +63,7 @@ aside_counted as (
         aside.column_name,
         count(*) as set_aside
     from aside
-    join readings using (visit_id, reading_no)
+    join stg_readings as readings using (visit_id, reading_no)
     group by all
 
 )

@@ -10,6 +10,34 @@ readings as (
 
 ),
 
+visits as (
+
+    select * from int_visits_seen
+
+),
+
+-- Counting each visit once is the dear part: visits of one day, nearly all, need no second look.
+visits_placed as (
+
+    select month_of(visited_on) as month
+    from visits
+    where visited_on = last_visited_on
+    union all
+    select month
+    from (select distinct visit_id, month from readings where visit_id in (select visit_id from visits where visited_on <> last_visited_on))
+
+),
+
+visited as (
+
+    select
+        month,
+        count(*) as visits
+    from visits_placed
+    group by month
+
+),
+
 started as (
 
     select
@@ -39,7 +67,6 @@ read as (
 
     select
         month,
-        count(distinct visit_id) as visits,
         count(*) as readings,
         count(*) filter (where is_judged = 1) as judged,
         count(*) filter (where is_judged = 0) as cannot_judge,
@@ -64,6 +91,7 @@ joined as (
         coalesce(charge_corrections, 0) as charge_corrections,
         coalesce(corrections, 0) as corrections
     from read
+    left join visited using (month)
     full join started using (month)
     full join followed using (month)
 

@@ -10,6 +10,34 @@ readings as (
 
 ),
 
+visits as (
+
+    select * from int_visits_seen
+
+),
+
+-- Counting each visit once is the dear part: visits of one day, nearly all, need no second look.
+visits_placed as (
+
+    select season_of(visited_on) as season
+    from visits
+    where visited_on = last_visited_on
+    union all
+    select season
+    from (select distinct visit_id, season from readings where visit_id in (select visit_id from visits where visited_on <> last_visited_on))
+
+),
+
+visited as (
+
+    select
+        season,
+        count(*) as visits
+    from visits_placed
+    group by season
+
+),
+
 started as (
 
     select
@@ -39,7 +67,6 @@ read as (
 
     select
         season,
-        count(distinct visit_id) as visits,
         count(*) as readings,
         count(*) filter (where is_judged = 1) as judged,
         count(*) filter (where is_judged = 0) as cannot_judge,
@@ -64,6 +91,7 @@ joined as (
         coalesce(charge_corrections, 0) as charge_corrections,
         coalesce(corrections, 0) as corrections
     from read
+    left join visited using (season)
     full join started using (season)
     full join followed using (season)
 
