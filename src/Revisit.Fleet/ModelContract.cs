@@ -128,6 +128,9 @@ public sealed class ModelCase
     /// <summary>Rows by input name; an input that is left out is empty.</summary>
     public Dictionary<string, List<Dictionary<string, string?>>> Given { get; set; } = [];
 
+    /// <summary>Whether the rows to expect are only some of those that come out; they are then found by the key.</summary>
+    public bool Some { get; set; }
+
     /// <summary>The rows that must come out. A column that is left out of a row is not compared.</summary>
     public List<Dictionary<string, string?>> Expect { get; set; } = [];
 }

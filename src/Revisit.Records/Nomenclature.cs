@@ -318,6 +318,24 @@ public static class Nomenclature
         Whole("better", 0, null, "Visits whose outcome is better");
         Whole("no_change", 0, null, "Visits whose outcome is no_change");
         Whole("worse", 0, null, "Visits whose outcome is worse");
+        string[] dimensions = ["blower_motor", "crew_id", "duct_location", "install_month", "metering", "outdoor_band", "refrigerant", "season", "size_band"];
+        Text("dimension", "What a cube is counted by; crew_id is the crew that installed", dimensions);
+        Text("dimension_value", "Value of the dimension; unknown where it was not written");
+        Text("second_dimension", "What a cube is counted by besides; none of one dimension alone", [.. dimensions, "none"]);
+        Text("second_value", "Value of the second dimension; all of one dimension alone");
+        Text("metric", "Metric whose spread is given, measured minus expected", ["split_error_f", "superheat_error_f", "subcooling_error_f"]);
+        foreach (var error in new[] { "split", "superheat", "subcooling" })
+        {
+            Whole($"{error}_errors", 0, null, $"Judged readings as found that have {error}_error_f");
+            Number($"{error}_error_mean_f", "[degR]", -100, 120, $"Mean of {error}_error_f, °F difference");
+            Number($"{error}_error_sd_f", "[degR]", 0, 120, $"Sample standard deviation of {error}_error_f, °F difference; NULL of one reading");
+        }
+
+        foreach (var (name, part) in new[] { ("p10_f", "A tenth"), ("p25_f", "A quarter"), ("median_f", "Half"), ("p75_f", "Three quarters"), ("p90_f", "Nine tenths") })
+        {
+            Number(name, "[degR]", -100, 120, $"{part} of the readings lie at or under it, °F difference");
+        }
+
         Text("outdoor_band", "Outdoor air of a reading in bands of 10 °F, as text");
         Text("install_month", "Month of the start-up, YYYY-MM");
         Whole("charge_touched_from", 1, 100, "First reading of the visit that the charge correction written with this reading may have changed; NULL when none is");

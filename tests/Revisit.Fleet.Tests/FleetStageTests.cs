@@ -34,6 +34,15 @@ public sealed class FleetStageTests
             Assert.Equal(120, Number(session, $"select sum(readings) from {mart}"));
         }
 
+        foreach (var (mart, rows) in new[] { ("correction_cubes", "follow_ups"), ("finding_cubes", "judged_as_found") })
+        {
+            var by = $"select sum({rows}) as total from {mart} group by dimension, second_dimension";
+            Assert.Equal(45, Number(session, $"select count(*) from ({by})"));
+            Assert.Equal(0, Number(session, $"select max(total) - min(total) from ({by})"));
+        }
+
+        Assert.Equal(Number(session, "select sum(judged_as_found) from findings_by_size_season"), Number(session, "select sum(judged_as_found) from finding_cubes where dimension = 'season' and second_dimension = 'none'"));
+        Assert.Equal(45, Number(session, "select sum(follow_ups) from correction_cubes where dimension = 'crew_id' and second_dimension = 'none'"));
         Assert.Equal(7 * 60, Number(session, "select sum(installs) from contexts"));
         foreach (var mart in new[] { "crews", "sizes", "months", "seasons" })
         {
@@ -112,7 +121,7 @@ public sealed class FleetStageTests
         using var small = new EmptyLake();
         Fill(small.Lake, 10, doublesFinding: true);
         var error = Assert.Throws<UserError>(() => Run(small.Lake));
-        Assert.Contains("readings_kept: 1 row(s), the first: detail readings joined, counted 21, expected 20", error.Message, StringComparison.Ordinal);
+        Assert.Contains("readings_kept: 2 row(s), the first: detail findings, at most one a reading, counted 21, expected 20", error.Message, StringComparison.Ordinal);
     }
 
     private static List<string> Run(Lake lake)

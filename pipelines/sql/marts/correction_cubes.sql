@@ -1,0 +1,122 @@
+with installs as (
+
+    select * from int_installs_followed
+
+),
+
+placed as (
+
+    select
+        coalesce(blower_motor, 'unknown') as blower_motor,
+        coalesce(crew_id, 'unknown') as crew_id,
+        coalesce(duct_location, 'unknown') as duct_location,
+        coalesce(month_of(installed_on), 'unknown') as install_month,
+        coalesce(metering, 'unknown') as metering,
+        outdoor_band_of(follow_up_outdoor_f) as outdoor_band,
+        coalesce(refrigerant, 'unknown') as refrigerant,
+        coalesce(season, 'unknown') as season,
+        coalesce(size_band, 'unknown') as size_band,
+        is_judged,
+        needed_airflow_correction,
+        needed_charge_correction,
+        is_corrected
+    from installs
+    where is_followed_up = 1
+
+),
+
+alike as (
+
+    -- Crews and months apart there are few kinds of work, and all their pairs come from these.
+    select
+        blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band,
+        count(*) as follow_ups,
+        count(*) filter (where is_judged = 1) as judged,
+        count(*) filter (where needed_airflow_correction = 1) as airflow_corrections,
+        count(*) filter (where needed_charge_correction = 1) as charge_corrections,
+        count(*) filter (where is_corrected = 1) as corrections
+    from placed
+    group by blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band
+
+),
+
+counted as (
+
+    select
+        blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band,
+        count(*) as follow_ups,
+        count(*) filter (where is_judged = 1) as judged,
+        count(*) filter (where needed_airflow_correction = 1) as airflow_corrections,
+        count(*) filter (where needed_charge_correction = 1) as charge_corrections,
+        count(*) filter (where is_corrected = 1) as corrections
+    from placed
+    group by grouping sets (
+        (crew_id), (crew_id, install_month), (crew_id, blower_motor), (crew_id, duct_location), (crew_id, metering), (crew_id, outdoor_band), (crew_id, refrigerant), (crew_id, season), (crew_id, size_band),
+        (install_month), (install_month, blower_motor), (install_month, duct_location), (install_month, metering), (install_month, outdoor_band), (install_month, refrigerant), (install_month, season), (install_month, size_band)
+    )
+    union all by name
+    select
+        blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band,
+        sum(follow_ups)::integer as follow_ups,
+        sum(judged)::integer as judged,
+        sum(airflow_corrections)::integer as airflow_corrections,
+        sum(charge_corrections)::integer as charge_corrections,
+        sum(corrections)::integer as corrections
+    from alike
+    group by grouping sets (
+        (blower_motor), (blower_motor, duct_location), (blower_motor, metering), (blower_motor, outdoor_band), (blower_motor, refrigerant), (blower_motor, season), (blower_motor, size_band),
+        (duct_location), (duct_location, metering), (duct_location, outdoor_band), (duct_location, refrigerant), (duct_location, season), (duct_location, size_band),
+        (metering), (metering, outdoor_band), (metering, refrigerant), (metering, season), (metering, size_band),
+        (outdoor_band), (outdoor_band, refrigerant), (outdoor_band, season), (outdoor_band, size_band),
+        (refrigerant), (refrigerant, season), (refrigerant, size_band),
+        (season), (season, size_band),
+        (size_band)
+    )
+
+),
+
+named as (
+
+    -- What a row is not grouped by is NULL; what was not written is unknown.
+    select
+        *,
+        list_filter([
+            {'name': 'blower_motor', 'value': blower_motor},
+            {'name': 'crew_id', 'value': crew_id},
+            {'name': 'duct_location', 'value': duct_location},
+            {'name': 'install_month', 'value': install_month},
+            {'name': 'metering', 'value': metering},
+            {'name': 'outdoor_band', 'value': outdoor_band},
+            {'name': 'refrigerant', 'value': refrigerant},
+            {'name': 'season', 'value': season},
+            {'name': 'size_band', 'value': size_band}
+        ], lambda d: d.value is not null) as dimensions
+    from counted
+
+)
+
+select
+    dimensions[1].name as dimension,
+    dimensions[1].value as dimension_value,
+    coalesce(dimensions[2].name, 'none') as second_dimension,
+    coalesce(dimensions[2].value, 'all') as second_value,
+    'all_follow_ups' as population,
+    'raw' as adjustment,
+    follow_ups,
+    judged,
+    follow_ups - judged as cannot_judge,
+    (judged >= 20)::integer as enough,
+    airflow_corrections,
+    charge_corrections,
+    corrections,
+    share(corrections, follow_ups) as rate,
+    wilson_low(corrections, follow_ups) as rate_low,
+    wilson_high(corrections, follow_ups) as rate_high,
+    share(airflow_corrections, follow_ups) as airflow_rate,
+    wilson_low(airflow_corrections, follow_ups) as airflow_rate_low,
+    wilson_high(airflow_corrections, follow_ups) as airflow_rate_high,
+    share(charge_corrections, follow_ups) as charge_rate,
+    wilson_low(charge_corrections, follow_ups) as charge_rate_low,
+    wilson_high(charge_corrections, follow_ups) as charge_rate_high
+from named
+order by dimension, dimension_value, second_dimension, second_value

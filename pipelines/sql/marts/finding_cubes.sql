@@ -1,0 +1,113 @@
+with findings as (
+
+    select * from int_findings_classed
+
+),
+
+placed as (
+
+    -- Errors in thousandths of a degree, whole: their sums are the same in any order.
+    select
+        coalesce(blower_motor, 'unknown') as blower_motor,
+        coalesce(crew_id, 'unknown') as crew_id,
+        coalesce(duct_location, 'unknown') as duct_location,
+        coalesce(install_month, 'unknown') as install_month,
+        coalesce(metering, 'unknown') as metering,
+        coalesce(outdoor_band, 'unknown') as outdoor_band,
+        coalesce(refrigerant, 'unknown') as refrigerant,
+        coalesce(season, 'unknown') as season,
+        coalesce(size_band, 'unknown') as size_band,
+        finding_group,
+        round(split_error_f * 1000)::bigint as split_error,
+        round(superheat_error_f * 1000)::bigint as superheat_error,
+        round(subcooling_error_f * 1000)::bigint as subcooling_error
+    from findings
+
+),
+
+counted as (
+
+    select
+        blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band,
+        count(*) as judged_as_found,
+        count(*) filter (where finding_group = 'in_line') as in_line_findings,
+        count(*) filter (where finding_group = 'airflow') as airflow_findings,
+        count(*) filter (where finding_group = 'charge') as charge_findings,
+        count(*) filter (where finding_group = 'other') as other_findings,
+        count(split_error) as split_errors,
+        sum(split_error) as split_sum,
+        sum(split_error * split_error) as split_squares,
+        count(superheat_error) as superheat_errors,
+        sum(superheat_error) as superheat_sum,
+        sum(superheat_error * superheat_error) as superheat_squares,
+        count(subcooling_error) as subcooling_errors,
+        sum(subcooling_error) as subcooling_sum,
+        sum(subcooling_error * subcooling_error) as subcooling_squares
+    from placed
+    group by grouping sets (
+        (blower_motor), (blower_motor, crew_id), (blower_motor, duct_location), (blower_motor, install_month), (blower_motor, metering), (blower_motor, outdoor_band), (blower_motor, refrigerant), (blower_motor, season), (blower_motor, size_band),
+        (crew_id), (crew_id, duct_location), (crew_id, install_month), (crew_id, metering), (crew_id, outdoor_band), (crew_id, refrigerant), (crew_id, season), (crew_id, size_band),
+        (duct_location), (duct_location, install_month), (duct_location, metering), (duct_location, outdoor_band), (duct_location, refrigerant), (duct_location, season), (duct_location, size_band),
+        (install_month), (install_month, metering), (install_month, outdoor_band), (install_month, refrigerant), (install_month, season), (install_month, size_band),
+        (metering), (metering, outdoor_band), (metering, refrigerant), (metering, season), (metering, size_band),
+        (outdoor_band), (outdoor_band, refrigerant), (outdoor_band, season), (outdoor_band, size_band),
+        (refrigerant), (refrigerant, season), (refrigerant, size_band),
+        (season), (season, size_band),
+        (size_band)
+    )
+
+),
+
+named as (
+
+    -- What a row is not grouped by is NULL; what was not written is unknown.
+    select
+        *,
+        list_filter([
+            {'name': 'blower_motor', 'value': blower_motor},
+            {'name': 'crew_id', 'value': crew_id},
+            {'name': 'duct_location', 'value': duct_location},
+            {'name': 'install_month', 'value': install_month},
+            {'name': 'metering', 'value': metering},
+            {'name': 'outdoor_band', 'value': outdoor_band},
+            {'name': 'refrigerant', 'value': refrigerant},
+            {'name': 'season', 'value': season},
+            {'name': 'size_band', 'value': size_band}
+        ], lambda d: d.value is not null) as dimensions
+    from counted
+
+)
+
+select
+    dimensions[1].name as dimension,
+    dimensions[1].value as dimension_value,
+    coalesce(dimensions[2].name, 'none') as second_dimension,
+    coalesce(dimensions[2].value, 'all') as second_value,
+    judged_as_found,
+    in_line_findings,
+    share(in_line_findings, judged_as_found) as in_line_share,
+    wilson_low(in_line_findings, judged_as_found) as in_line_share_low,
+    wilson_high(in_line_findings, judged_as_found) as in_line_share_high,
+    airflow_findings,
+    share(airflow_findings, judged_as_found) as airflow_share,
+    wilson_low(airflow_findings, judged_as_found) as airflow_share_low,
+    wilson_high(airflow_findings, judged_as_found) as airflow_share_high,
+    charge_findings,
+    share(charge_findings, judged_as_found) as charge_share,
+    wilson_low(charge_findings, judged_as_found) as charge_share_low,
+    wilson_high(charge_findings, judged_as_found) as charge_share_high,
+    other_findings,
+    share(other_findings, judged_as_found) as other_share,
+    wilson_low(other_findings, judged_as_found) as other_share_low,
+    wilson_high(other_findings, judged_as_found) as other_share_high,
+    split_errors,
+    mean_of(split_errors, split_sum) as split_error_mean_f,
+    sd_of(split_errors, split_sum, split_squares) as split_error_sd_f,
+    superheat_errors,
+    mean_of(superheat_errors, superheat_sum) as superheat_error_mean_f,
+    sd_of(superheat_errors, superheat_sum, superheat_squares) as superheat_error_sd_f,
+    subcooling_errors,
+    mean_of(subcooling_errors, subcooling_sum) as subcooling_error_mean_f,
+    sd_of(subcooling_errors, subcooling_sum, subcooling_squares) as subcooling_error_sd_f
+from named
+order by dimension, dimension_value, second_dimension, second_value
