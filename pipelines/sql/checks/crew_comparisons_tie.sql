@@ -1,6 +1,10 @@
 with installs as (
 
-    select * from int_installs_compared
+    select
+        crew_id,
+        airflow, airflow_high, airflow_low, charge, charge_high, charge_low, airflow_corrected, charge_corrected,
+        tap_high_on_small, air_short_in_attic, long_line_short, orifice_overcharged, overcharged_in_mild, undercharged_in_heat, filter_left, read_early, no_wet_bulb
+    from int_installs_compared
 
 ),
 
@@ -16,13 +20,35 @@ mistakes as (
 
 ),
 
-in_lake as (
+judged_by_crew as (
 
-    unpivot installs
-    on
-        airflow, airflow_high, airflow_low, charge, charge_high, charge_low, airflow_corrected, charge_corrected,
-        tap_high_on_small, air_short_in_attic, long_line_short, orifice_overcharged, overcharged_in_mild, undercharged_in_heat, filter_left, read_early, no_wet_bulb
-    into name compared value happened
+    select
+        crew_id,
+        count(columns(* exclude (crew_id)))
+    from installs
+    group by crew_id
+
+),
+
+observed_by_crew as (
+
+    select
+        crew_id,
+        sum(columns(* exclude (crew_id)))
+    from installs
+    group by crew_id
+
+),
+
+judged_listed as (
+
+    unpivot judged_by_crew on columns(* exclude (crew_id)) into name compared value judged
+
+),
+
+observed_listed as (
+
+    unpivot observed_by_crew on columns(* exclude (crew_id)) into name compared value observed
 
 ),
 
@@ -31,10 +57,10 @@ lake_counted as (
     select
         crew_id,
         compared,
-        count(*) as judged,
-        sum(happened) as observed
-    from in_lake
-    group by crew_id, compared
+        judged,
+        observed
+    from judged_listed
+    join observed_listed using (crew_id, compared)
 
 ),
 

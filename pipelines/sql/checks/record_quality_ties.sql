@@ -28,17 +28,11 @@ by_reason as (
 
 ),
 
-lake as (
-
-    select
-        (select count(*) from readings) as readings,
-        (select count(*) from findings where finding <> 'cannot_judge') as judged
-
-),
-
 nulls_counted as (
 
+    -- One look at all columns counts the readings too.
     select
+        count(*) as readings,
         count(*) - count(phase) as phase,
         count(*) - count(minutes_running) as minutes_running,
         count(*) - count(blower_tap) as blower_tap,
@@ -68,7 +62,16 @@ nulls_counted as (
 
 nulls as (
 
-    unpivot nulls_counted on columns(*) into name column_name value missing
+    unpivot nulls_counted on columns(* exclude (readings)) into name column_name value missing
+
+),
+
+lake as (
+
+    select
+        readings,
+        (select count(*) from findings where finding <> 'cannot_judge') as judged
+    from nulls_counted
 
 ),
 

@@ -6,7 +6,7 @@ with installs as (
 
 at_follow_up as (
 
-    unpivot installs
+    unpivot (select * from installs where greatest(tap_high_on_small, air_short_in_attic, long_line_short, orifice_overcharged, overcharged_in_mild, undercharged_in_heat) = 1)
     on tap_high_on_small, air_short_in_attic, long_line_short, orifice_overcharged, overcharged_in_mild, undercharged_in_heat
     into name habit value happened
 
@@ -14,7 +14,7 @@ at_follow_up as (
 
 at_start as (
 
-    unpivot installs
+    unpivot (select * from installs where greatest(filter_left, read_early, no_wet_bulb) = 1)
     on filter_left, read_early, no_wet_bulb
     into name habit value happened
 
