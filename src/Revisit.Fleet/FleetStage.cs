@@ -93,28 +93,23 @@ public static class FleetStage
 
     private static void MakeMarts(Publication publication, LakeSession session, IProgress<string>? progress, SqlLibrary library)
     {
-        foreach (var (entry, line) in SideBySide(session, library.Of(SqlLayer.Marts), (beside, mart) => MakeMart(publication, beside, library, mart)))
+        // What is unchanged is settled before anything is put, since putting changes the catalog that fingerprints are read from.
+        var marts = library.Of(SqlLayer.Marts).ToDictionary(m => m.Name, m => Fingerprint(library, m, publication.Pending));
+        bool Changed(SqlModel mart) => publication.Pending.Find(mart.Name, "all")?.MadeFrom != marts[mart.Name];
+        var made = SideBySide(session, library.Of(SqlLayer.Marts).Where(Changed), (beside, mart) =>
         {
-            if (entry is not null)
+            var table = mart.Contract.Table(mart.Name);
+            return publication.Put(table, "all", [beside.Read(table, mart.Sql)], marts[mart.Name]);
+        }).ToDictionary(e => e.Table);
+        foreach (var name in marts.Keys)
+        {
+            if (made.TryGetValue(name, out var entry))
             {
                 Show(session, publication, entry);
             }
 
-            progress?.Report(line);
+            progress?.Report(entry is null ? $"{name}: unchanged" : string.Create(CultureInfo.InvariantCulture, $"{name}: {entry.Rows} rows"));
         }
-    }
-
-    private static (CatalogEntry? Entry, string Line) MakeMart(Publication publication, LakeSession session, SqlLibrary library, SqlModel mart)
-    {
-        var fingerprint = Fingerprint(library, mart, publication.Pending);
-        if (publication.Pending.Find(mart.Name, "all") is { } kept && kept.MadeFrom == fingerprint)
-        {
-            return (null, $"{mart.Name}: unchanged");
-        }
-
-        var table = mart.Contract.Table(mart.Name);
-        var entry = publication.Put(table, "all", [session.Read(table, mart.Sql)], fingerprint);
-        return (entry, string.Create(CultureInfo.InvariantCulture, $"{mart.Name}: {entry.Rows} rows"));
     }
 
     /// <summary>

@@ -115,37 +115,24 @@ public sealed class LakeSession : IDisposable
     public Batch Read(TableContract table, string sql, params object?[] arguments)
     {
         using var reader = Query(sql, arguments);
-        var positions = Enumerable.Range(0, reader.FieldCount)
+        var columns = Enumerable.Range(0, reader.FieldCount)
             .Select(i => (Source: i, Name: reader.GetName(i)))
             .Where(c => table.Columns.Contains(c.Name))
-            .Select(c => (c.Source, Target: table.IndexOf(c.Name)))
+            .Select(c => (Target: table.IndexOf(c.Name), Gathered: Gather(reader, c.Source, table.Terms[table.IndexOf(c.Name)].Kind)))
             .ToArray();
-        var rows = new List<object?[]>();
-        while (reader.Read())
+        var rows = 0;
+        for (; reader.Read(); rows++)
         {
-            var row = new object?[table.Columns.Count];
-            foreach (var (source, target) in positions)
+            foreach (var (_, gathered) in columns)
             {
-                if (!reader.IsDBNull(source))
-                {
-                    row[target] = Value(reader, source, table.Terms[target].Kind);
-                }
+                gathered.Add();
             }
-
-            rows.Add(row);
         }
 
-        var batch = new Batch(table, rows.Count);
-        for (var c = 0; c < table.Columns.Count; c++)
+        var batch = new Batch(table, rows);
+        foreach (var (target, gathered) in columns)
         {
-            var column = batch.At(c);
-            for (var r = 0; r < rows.Count; r++)
-            {
-                if (rows[r][c] is { } value)
-                {
-                    column.SetValue(value, r);
-                }
-            }
+            gathered.Fill(batch.At(target));
         }
 
         return batch;
@@ -159,12 +146,26 @@ public sealed class LakeSession : IDisposable
     /// <summary>A name as a quoted SQL identifier.</summary>
     public static string Name(string name) => "\"" + name.Replace("\"", "\"\"", StringComparison.Ordinal) + "\"";
 
-    private static object Value(DbDataReader reader, int column, ColumnKind kind) => kind switch
+    /// <summary>Takes a column's value of each row, without a box where the query gives the very type.</summary>
+    private static (Action Add, Action<Array> Fill) Gather(DbDataReader reader, int column, ColumnKind kind)
     {
-        ColumnKind.Text => Convert.ToString(reader.GetValue(column), System.Globalization.CultureInfo.InvariantCulture)!,
-        ColumnKind.Whole => Convert.ToInt32(reader.GetValue(column), System.Globalization.CultureInfo.InvariantCulture),
-        ColumnKind.Number => Convert.ToDouble(reader.GetValue(column), System.Globalization.CultureInfo.InvariantCulture),
-        ColumnKind.Day => reader.GetFieldValue<DateOnly>(column),
-        _ => DateTime.SpecifyKind(reader.GetDateTime(column), DateTimeKind.Utc),
-    };
+        var (type, culture) = (reader.GetFieldType(column), System.Globalization.CultureInfo.InvariantCulture);
+        (Action, Action<Array>) Into<T>(T missing, Func<T> value)
+        {
+            var values = new List<T>();
+            return (() => values.Add(reader.IsDBNull(column) ? missing : value()), target => values.CopyTo((T[])target));
+        }
+
+        return kind switch
+        {
+            ColumnKind.Text when type == typeof(string) => Into<string?>(null, () => reader.GetString(column)),
+            ColumnKind.Text => Into<string?>(null, () => Convert.ToString(reader.GetValue(column), culture)),
+            ColumnKind.Whole when type == typeof(int) => Into<int?>(null, () => reader.GetInt32(column)),
+            ColumnKind.Whole => Into<int?>(null, () => Convert.ToInt32(reader.GetValue(column), culture)),
+            ColumnKind.Number when type == typeof(double) => Into(double.NaN, () => reader.GetDouble(column)),
+            ColumnKind.Number => Into(double.NaN, () => Convert.ToDouble(reader.GetValue(column), culture)),
+            ColumnKind.Day => Into<DateOnly?>(null, () => reader.GetFieldValue<DateOnly>(column)),
+            _ => Into<DateTime?>(null, () => DateTime.SpecifyKind(reader.GetDateTime(column), DateTimeKind.Utc)),
+        };
+    }
 }
