@@ -135,7 +135,7 @@ internal sealed class ForecastScore
                 text.Append(CultureInfo.InvariantCulture, $"{Percent(w.Chance),8} {Percent(w.Corrected),8}  ({Percent(w.Low)}-{Percent(w.High)})  {Apart(w),7}              {Percent(u.Chance),8} {Percent(u.Corrected),8}  {Apart(u),7}\n");
             }
 
-            text.Append(CultureInfo.InvariantCulture, $"furthest apart {100 * one.Max(t => Math.Abs(t.Chance - t.Corrected)):0.0} points weighted, {100 * other.Max(t => Math.Abs(t.Chance - t.Corrected)):0.0} as follow-ups come; on average {100 * one.Average(t => t.Chance - t.Corrected):+0.0;-0.0} and {100 * other.Average(t => t.Chance - t.Corrected):+0.0;-0.0}\n\n");
+            text.Append(CultureInfo.InvariantCulture, $"furthest apart {100 * one.Max(t => Math.Abs(t.Chance - t.Corrected)):0.0} points weighted, {100 * other.Max(t => Math.Abs(t.Chance - t.Corrected)):0.0} as follow-ups come; on average {Points(one.Average(t => t.Chance - t.Corrected))} and {Points(other.Average(t => t.Chance - t.Corrected))}\n\n");
         }
 
         text.Append(orders.ToText());
@@ -149,7 +149,10 @@ internal sealed class ForecastScore
             return (tenth.Average(r => r.Chance), tenth.Average(r => r.Corrected ? 1.0 : 0), low, high);
         })];
 
-    private static string Apart((double Chance, double Corrected, double Low, double High) tenth) => string.Create(CultureInfo.InvariantCulture, $"{100 * (tenth.Chance - tenth.Corrected):+0.0;-0.0}");
+    private static string Apart((double Chance, double Corrected, double Low, double High) tenth) => Points(tenth.Chance - tenth.Corrected);
+
+    /// <summary>A difference of shares in points; one that rounds to nothing has no sign.</summary>
+    private static string Points(double share) => Math.Round(100 * share, 1).ToString("+0.0;-0.0;0.0", CultureInfo.InvariantCulture);
 
     private static string Gain(IEnumerable<Measured> gains) => gains.ToList() is var g ? string.Create(CultureInfo.InvariantCulture, $"{g.Average(v => v.Value ?? 0):+0.000;-0.000}; {g.Count(v => v.Low > 0)} of {g.Count}") : "";
 

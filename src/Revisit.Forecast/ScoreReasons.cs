@@ -4,7 +4,8 @@ namespace Revisit.Forecast;
 
 /// <summary>
 /// Says which readings moved a score: each is put at what is usual in training, alone, and the fall of the log odds is what it adds. It is named
-/// only where leaving it out lowers the chance as well. These parts need not add up to the score; they name what matters, no more.
+/// only where leaving it out lowers the chance as well. Where the finding's own probability stands in, only the finding moves the score: what was
+/// read then is told beside it. These parts need not add up to the score; they name what matters, no more.
 /// </summary>
 public static class ScoreReasons
 {
@@ -37,9 +38,10 @@ public static class ScoreReasons
         var head = string.Create(CultureInfo.InvariantCulture, $"{model.Question.Name} {100 * chance:0} %: ");
         if (model.Model is null)
         {
+            var finding = model.Question.Causes.Contains(install.Finding!) ? ReadingWords.Of("finding", install) : "the start-up finding does not point to it";
             var readings = new[] { "split_error_f", "subcooling_error_f", "superheat_error_f", "tap_level" }.Select(g => ReadingWords.Of(g, install)).OfType<string>();
             var source = model.Card.TrainRows > 0 ? "scaled to what follow-ups showed" : "not learned from follow-ups";
-            return $"{head}the finding's own probability, {source} ({model.Card.NoModelBecause}); {string.Join(", ", readings)}";
+            return $"{head}{finding}; the finding's own probability, {source} ({model.Card.NoModelBecause}); read then: {string.Join(", ", readings)}";
         }
 
         var words = found.OrderByDescending(f => f.Push).ThenBy(f => f.Words, StringComparer.Ordinal).Take(AtMost).Select(f => f.Words).ToList();

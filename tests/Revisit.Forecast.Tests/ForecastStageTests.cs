@@ -176,6 +176,11 @@ public sealed class ForecastStageTests
             var f = features[scores.Text("install_id")[r]!];
             Assert.Equal(f["p_airflow_high"] + f["p_airflow_low"], scores.Number("p_airflow_correction")[r], 12);
             Assert.Equal(f["p_charge_high"] + f["p_charge_low"], scores.Number("p_charge_correction")[r], 12);
+
+            // What moved the score is the finding, named where it points to the question; without it there is no score.
+            Assert.Equal(f.Finding!.StartsWith("airflow", StringComparison.Ordinal), scores.Text("score_because")[r]!.Contains("%: start-up finding airflow", StringComparison.Ordinal));
+            Assert.Equal(f.Finding.StartsWith("charge", StringComparison.Ordinal), scores.Text("score_because")[r]!.Contains("%: start-up finding charge", StringComparison.Ordinal));
+            Assert.NotNull(Question.UnreadableBecause(f with { Finding = null }));
         }
     }
 
