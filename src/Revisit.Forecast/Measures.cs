@@ -132,7 +132,9 @@ public static class Measures
 
     private static double? Rounded(double value) => double.IsFinite(value) ? Math.Round(value, 6) : null;
 
-    private static int[] Order(double[] scores) => [.. Enumerable.Range(0, scores.Length).OrderByDescending(i => scores[i]).ThenBy(i => i)];
+    private static int[] Order(double[] scores) => Array.Exists(scores, double.IsNaN)
+        ? throw new ArgumentException("a score is not a number", nameof(scores))
+        : [.. Enumerable.Range(0, scores.Length).OrderByDescending(i => scores[i]).ThenBy(i => i)];
 
     private static double AveragePrecision(int[] order, double[] scores, bool[] needed, int[]? weights)
     {

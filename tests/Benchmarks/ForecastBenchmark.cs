@@ -78,7 +78,9 @@ internal static class ForecastBenchmark
         var numbers = new double[FeatureQuery.Numbers.Count];
         for (var f = 0; f < numbers.Length; f++)
         {
-            numbers[f] = random.Next(20) == 0 ? double.NaN : random.NextDouble() * 10 - 5;
+            // Only installs with a finding's probabilities are learned from and scored.
+            numbers[f] = FeatureQuery.Numbers[f].StartsWith("p_", StringComparison.Ordinal) ? random.NextDouble() / 9
+                : random.Next(20) == 0 ? double.NaN : random.NextDouble() * 10 - 5;
         }
 
         string?[] words = ["txv", random.Next(2) == 0 ? "R-410A" : "R-454B", random.Next(2) == 0 ? "attic" : "basement", "psc", "summer"];
