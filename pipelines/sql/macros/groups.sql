@@ -43,3 +43,17 @@ create or replace macro outdoor_band_of(outdoor_f) as
         when outdoor_f < 95 then '85 to 94'
         else '95 and more'
     end;
+
+-- The dimensions a row of a cube is grouped by, in this order: what it is not grouped by is NULL; what was not written is unknown.
+create or replace macro dimensions_grouped(blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band) as
+    list_filter([
+        {'name': 'blower_motor', 'value': blower_motor},
+        {'name': 'crew_id', 'value': crew_id},
+        {'name': 'duct_location', 'value': duct_location},
+        {'name': 'install_month', 'value': install_month},
+        {'name': 'metering', 'value': metering},
+        {'name': 'outdoor_band', 'value': outdoor_band},
+        {'name': 'refrigerant', 'value': refrigerant},
+        {'name': 'season', 'value': season},
+        {'name': 'size_band', 'value': size_band}
+    ], lambda d: d.value is not null);

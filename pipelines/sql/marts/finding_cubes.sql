@@ -104,20 +104,9 @@ counted as (
 
 named as (
 
-    -- What a row is not grouped by is NULL; what was not written is unknown.
     select
         *,
-        list_filter([
-            {'name': 'blower_motor', 'value': blower_motor},
-            {'name': 'crew_id', 'value': crew_id},
-            {'name': 'duct_location', 'value': duct_location},
-            {'name': 'install_month', 'value': install_month},
-            {'name': 'metering', 'value': metering},
-            {'name': 'outdoor_band', 'value': outdoor_band},
-            {'name': 'refrigerant', 'value': refrigerant},
-            {'name': 'season', 'value': season},
-            {'name': 'size_band', 'value': size_band}
-        ], lambda d: d.value is not null) as dimensions
+        dimensions_grouped(blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band) as dimensions
     from counted
 
 )

@@ -42,19 +42,8 @@ measured as (
 
 named as (
 
-    -- What a row is not grouped by is NULL; what was not written is unknown.
     select
-        list_filter([
-            {'name': 'blower_motor', 'value': blower_motor},
-            {'name': 'crew_id', 'value': crew_id},
-            {'name': 'duct_location', 'value': duct_location},
-            {'name': 'install_month', 'value': install_month},
-            {'name': 'metering', 'value': metering},
-            {'name': 'outdoor_band', 'value': outdoor_band},
-            {'name': 'refrigerant', 'value': refrigerant},
-            {'name': 'season', 'value': season},
-            {'name': 'size_band', 'value': size_band}
-        ], lambda d: d.value is not null)[1] as place,
+        dimensions_grouped(blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band)[1] as place,
         unnest([
             {'metric': 'split_error_f', 'readings': split_errors, 'quantiles': split_error},
             {'metric': 'superheat_error_f', 'readings': superheat_errors, 'quantiles': superheat_error},
