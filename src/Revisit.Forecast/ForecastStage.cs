@@ -35,7 +35,7 @@ public static class ForecastStage
         var scores = Scores(scored, asOf, version);
         publication.Put(Tables.Scores, scores);
         LookBack.Keep(publication, scores, asOf);
-        var back = LookBack.Of(publication, FeatureReader.Labels(session, asOf), asOf);
+        var back = LookBack.Of(publication, learned.Labels, asOf);
         publication.Put(Tables.LookBack, back);
         if (LookBack.Words(back) is { } words)
         {
@@ -91,7 +91,7 @@ public static class ForecastStage
             progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{drifted.Feature} of the latest start-ups is other than among those learned from (stability index {drifted.Index:0.00}, limit {drifted.Limit:0.00}): take the chances with care"));
         }
 
-        return new(airflow, charge, open, CardOf(settings, asOf, HashOf(features, labels), (open.Count, dayless), [airflow.Card, charge.Card]) with { Drift = drift });
+        return new(airflow, charge, labels, open, CardOf(settings, asOf, HashOf(features, labels), (open.Count, dayless), [airflow.Card, charge.Card]) with { Drift = drift });
     }
 
     /// <summary>Keeps the card and, where a model scores, its file; one that scores no longer is taken away.</summary>
@@ -116,7 +116,7 @@ public static class ForecastStage
         }
     }
 
-    private sealed record Learned(QuestionModel Airflow, QuestionModel Charge, List<InstallFeatures> Open, ModelCard Card);
+    private sealed record Learned(QuestionModel Airflow, QuestionModel Charge, List<FollowUpLabel> Labels, List<InstallFeatures> Open, ModelCard Card);
 
     /// <summary>Installs with a known answer to a question. A censored install has none and is not among them, nor is one that would get no score for want of a reading that can be judged.</summary>
     public static List<LabelledInstall> Join(Question question, IEnumerable<InstallFeatures> features, IEnumerable<FollowUpLabel> labels, IReadOnlyDictionary<string, double>? weights = null)
