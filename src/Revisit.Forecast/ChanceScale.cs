@@ -26,23 +26,22 @@ public sealed record ChanceScale(double Middle, double Width, double Level, doub
     }
 
     /// <summary>Fits to raw scores and answers of rows that have a weight, where those are enough to fit on; else of all rows alike.</summary>
-    /// <param name="scores">Raw scores.</param>
-    /// <param name="rows">Their rows.</param>
+    /// <param name="held">Rows and their raw scores.</param>
     /// <param name="settings">How many rows and corrections are enough.</param>
-    public static ChanceScale Fit(IReadOnlyList<double> scores, IReadOnlyList<LabelledInstall> rows, ForecastSettings settings)
+    public static ChanceScale Fit(IReadOnlyList<HeldOut> held, ForecastSettings settings)
     {
-        if (!EnoughPlanned(rows, settings))
+        if (!EnoughPlanned(held.Select(h => h.Row), settings))
         {
-            return Fit(scores, [.. rows.Select(r => r.Needed)]);
+            return Fit([.. held.Select(h => h.Score)], [.. held.Select(h => h.Row.Needed)]);
         }
 
-        int[] at = [.. Enumerable.Range(0, rows.Count).Where(i => rows[i].Weight > 0)];
-        var mean = at.Average(i => rows[i].Weight);
-        return Fit([.. at.Select(i => scores[i])], [.. at.Select(i => rows[i].Needed)], [.. at.Select(i => rows[i].Weight / mean)]);
+        var at = held.Where(h => h.Row.Weight > 0).ToList();
+        var mean = at.Average(h => h.Row.Weight);
+        return Fit([.. at.Select(h => h.Score)], [.. at.Select(h => h.Row.Needed)], [.. at.Select(h => h.Row.Weight / mean)]);
     }
 
     /// <summary>Whether enough rows have a weight to calibrate on them.</summary>
-    public static bool EnoughPlanned(IReadOnlyList<LabelledInstall> rows, ForecastSettings settings)
+    public static bool EnoughPlanned(IEnumerable<LabelledInstall> rows, ForecastSettings settings)
     {
         var weighted = rows.Where(r => r.Weight > 0).ToList();
         var positives = weighted.Count(r => r.Needed);

@@ -5,6 +5,11 @@ using Microsoft.ML.Trainers.FastTree;
 
 namespace Revisit.Forecast;
 
+/// <summary>A row and the raw score of a fit it took no part in.</summary>
+/// <param name="Row">The row.</param>
+/// <param name="Score">Its raw score.</param>
+public readonly record struct HeldOut(LabelledInstall Row, double Score);
+
 /// <summary>What learns from the follow-ups, the simpler first.</summary>
 public enum Learner
 {
@@ -16,17 +21,17 @@ public enum Learner
 }
 
 /// <summary>
-/// A learner for one question, calibrated by <see cref="ChanceScale"/> on scores from folds that did not train them.
+/// A learner for one question, calibrated by <see cref="ChanceScale"/> on scores of rows that did not train what scored them.
 /// One thread and a fixed seed: the same rows give the same scores, bit for bit.
 /// </summary>
 public sealed class CorrectionModel
 {
-    private const int Folds = 5, FoldsOfMany = 2, Many = 100_000;
+    private const int Folds = 5, Many = 100_000;
     private readonly MLContext ml;
     private readonly ITransformer model;
     private readonly ChanceScale scale;
 
-    private CorrectionModel(Learner learner, MLContext ml, ITransformer model, ChanceScale scale, double[] heldOut, FeatureEncoder encoder, int trainedRows)
+    private CorrectionModel(Learner learner, MLContext ml, ITransformer model, ChanceScale scale, IReadOnlyList<HeldOut> heldOut, FeatureEncoder encoder, int trainedRows)
     {
         this.ml = ml;
         this.model = model;
@@ -40,8 +45,8 @@ public sealed class CorrectionModel
     /// <summary>What learned.</summary>
     public Learner Learner { get; }
 
-    /// <summary>The raw score of each training row by a fold that did not train on it, in the order of training.</summary>
-    public double[] HeldOut { get; }
+    /// <summary>Rows scored by what did not train on them, the same of every learner: all rows, or every fifth of very many.</summary>
+    public IReadOnlyList<HeldOut> HeldOut { get; }
 
     /// <summary>How features become a vector.</summary>
     public FeatureEncoder Encoder { get; }
@@ -52,9 +57,13 @@ public sealed class CorrectionModel
     /// <summary>Trains on rows in order of time.</summary>
     /// <exception cref="ArgumentException">Both answers must occur.</exception>
     /// <exception cref="InvalidOperationException">The trainer did not use every row it was given.</exception>
-    public static CorrectionModel Train(IReadOnlyList<LabelledInstall> rows, ForecastSettings settings, Learner learner)
+    public static CorrectionModel Train(IReadOnlyList<LabelledInstall> rows, ForecastSettings settings, Learner learner) => Train(rows, settings, [learner])[0];
+
+    /// <summary>Trains several on the same rows in order of time.</summary>
+    /// <exception cref="ArgumentException">Both answers must occur.</exception>
+    /// <exception cref="InvalidOperationException">A trainer did not use every row it was given.</exception>
+    public static IReadOnlyList<CorrectionModel> Train(IReadOnlyList<LabelledInstall> rows, ForecastSettings settings, IReadOnlyList<Learner> learners)
     {
-        var seed = settings.Seed;
         if (rows.All(r => r.Needed) || !rows.Any(r => r.Needed))
         {
             throw new ArgumentException("training needs both answers among its rows", nameof(rows));
@@ -62,23 +71,38 @@ public sealed class CorrectionModel
 
         var encoder = new FeatureEncoder([.. rows.Select(r => r.Install)]);
         var encoded = rows.Select(r => new Row { Label = r.Needed, Features = encoder.Encode(r.Install) }).ToList();
-        var held = new double[rows.Count];
-        var folds = rows.Count < Many ? Folds : FoldsOfMany; // half of many teaches as much as four fifths
-        for (var fold = 0; fold < folds; fold++)
+        return [.. learners.Select(l => Train(rows, encoded, encoder, settings, l))];
+    }
+
+    private static CorrectionModel Train(IReadOnlyList<LabelledInstall> rows, List<Row> encoded, FeatureEncoder encoder, ForecastSettings settings, Learner learner)
+    {
+        var scores = new SortedDictionary<int, double>();
+        (MLContext Ml, ITransformer Model, int Used) OnRest(int fold)
         {
-            var part = Enumerable.Range(0, rows.Count).Where(i => i % folds == fold).ToList();
-            var rest = encoded.Where((_, i) => i % folds != fold).ToList();
-            var (foldMl, foldModel, _) = Fit(rest, encoder.Size, seed, learner);
-            var scores = Raw(foldMl, foldModel, [.. part.Select(i => encoded[i])], encoder.Size);
-            for (var i = 0; i < part.Count; i++)
+            var part = Enumerable.Range(0, rows.Count).Where(i => i % Folds == fold).ToList();
+            var fitted = Fit([.. encoded.Where((_, i) => i % Folds != fold)], encoder.Size, settings.Seed, learner);
+            foreach (var (i, score) in part.Zip(Raw(fitted.Ml, fitted.Model, [.. part.Select(i => encoded[i])], encoder.Size)))
             {
-                held[part[i]] = scores[i];
+                scores[i] = score;
             }
+
+            return fitted;
         }
 
-        var scale = ChanceScale.Fit(held, rows, settings);
-        var (ml, model, used) = Fit(encoded, encoder.Size, seed, learner);
-        return new(learner, ml, model, scale, held, encoder, used);
+        // Of very many rows four fifths teach as much as all, and a fifth is enough to calibrate on: one fit serves.
+        var kept = OnRest(0);
+        if (rows.Count < Many)
+        {
+            for (var fold = 1; fold < Folds; fold++)
+            {
+                OnRest(fold);
+            }
+
+            kept = Fit(encoded, encoder.Size, settings.Seed, learner);
+        }
+
+        List<HeldOut> held = [.. scores.Select(s => new HeldOut(rows[s.Key], s.Value))];
+        return new(learner, kept.Ml, kept.Model, ChanceScale.Fit(held, settings), held, encoder, kept.Used);
     }
 
     /// <summary>The model as a file; the same rows and settings give the same bytes.</summary>
@@ -111,6 +135,7 @@ public sealed class CorrectionModel
     private static IEstimator<ITransformer> Trainer(MLContext ml, int seed, Learner learner) => learner switch
     {
         Learner.Logistic => ml.Transforms.NormalizeMeanVariance(nameof(Row.Features), fixZero: false)
+            .AppendCacheCheckpoint(ml)
             .Append(ml.BinaryClassification.Trainers.LbfgsLogisticRegression(new LbfgsLogisticRegressionBinaryTrainer.Options
             {
                 LabelColumnName = nameof(Row.Label),

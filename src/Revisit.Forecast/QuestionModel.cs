@@ -51,9 +51,10 @@ public sealed class QuestionModel
             return Without(string.Create(CultureInfo.InvariantCulture, $"too few follow-ups to learn from before the test part: {early} corrections in {split.Train.Count} answers"));
         }
 
-        var learned = Enum.GetValues<Learner>().Select(l => CorrectionModel.Train(split.Train, settings, l)).ToList();
-        var scale = ChanceScale.Fit([.. split.Train.Select(l => question.FindingLogOdds(l.Install))], split.Train, settings);
-        var (model, choice) = Choose(question, split.Train, learned, settings);
+        var learned = CorrectionModel.Train(split.Train, settings, Enum.GetValues<Learner>());
+        var held = learned[0].HeldOut;
+        var scale = ChanceScale.Fit([.. split.Train.Select(l => new HeldOut(l, question.FindingLogOdds(l.Install)))], settings);
+        var (model, choice) = Choose(question, learned, settings);
         var encoder = learned[0].Encoder;
         var scorable = split.Test.Where(l => encoder.OutsideBecause(l.Install, settings.RangeMargin) is null).ToList();
         var contenders = new Contenders(question, model, scale, learned, (double)early / split.Train.Count);
@@ -67,8 +68,8 @@ public sealed class QuestionModel
             TestFrom = split.TestFrom.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
             TrainRows = split.Train.Count,
             TrainedRows = learned.Min(m => m.TrainedRows),
-            CalibratedOn = ChanceScale.EnoughPlanned(split.Train, settings)
-                ? string.Create(CultureInfo.InvariantCulture, $"{split.Train.Count(l => l.Weight > 0)} follow-ups of installs that had a planned check, weighted to all installs")
+            CalibratedOn = ChanceScale.EnoughPlanned(held.Select(h => h.Row), settings)
+                ? string.Create(CultureInfo.InvariantCulture, $"{held.Count(h => h.Row.Weight > 0)} follow-ups of installs that had a planned check, weighted to all installs")
                 : "all follow-ups alike: chances are those of follow-ups, not of installs",
             TestRows = split.Test.Count,
             TestAbstained = split.Test.Count - scorable.Count,
@@ -90,9 +91,10 @@ public sealed class QuestionModel
     };
 
     /// <summary>Chooses on the training rows alone, so that the test part stays unseen.</summary>
-    private static (CorrectionModel? Model, List<Comparison> Choice) Choose(Question question, IReadOnlyList<LabelledInstall> train, List<CorrectionModel> learned, ForecastSettings settings)
+    private static (CorrectionModel? Model, List<Comparison> Choice) Choose(Question question, IReadOnlyList<CorrectionModel> learned, ForecastSettings settings)
     {
-        bool[] needed = [.. train.Select(t => t.Needed)];
+        var held = learned[0].HeldOut;
+        bool[] needed = [.. held.Select(h => h.Row.Needed)];
         // Each as chances of follow-ups, for those are the answers there are.
         double[] AsFollowUpsCome(IEnumerable<double> logOdds)
         {
@@ -102,11 +104,11 @@ public sealed class QuestionModel
         }
 
         CorrectionModel? best = null;
-        var chances = AsFollowUpsCome(train.Select(t => question.FindingLogOdds(t.Install)));
+        var chances = AsFollowUpsCome(held.Select(h => question.FindingLogOdds(h.Row.Install)));
         var choice = new List<Comparison>();
         foreach (var candidate in learned)
         {
-            var others = AsFollowUpsCome(candidate.HeldOut);
+            var others = AsFollowUpsCome(candidate.HeldOut.Select(h => h.Score));
             var gain = Measures.LogScoreGain(others, chances, needed, settings.BootstrapResamples, settings.Seed);
             choice.Add(new(NameOf(candidate), NameOf(best), gain, gain.Low > 0));
             if (gain.Low > 0)

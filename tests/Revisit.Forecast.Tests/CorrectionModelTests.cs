@@ -58,6 +58,17 @@ public sealed class CorrectionModelTests
     }
 
     [Fact]
+    public void Of_very_many_rows_four_fifths_teach_and_a_fifth_calibrates()
+    {
+        var few = Rows(500);
+        List<LabelledInstall> rows = [.. Enumerable.Range(0, 100_000).Select(i => few[i % few.Count])];
+        var model = CorrectionModel.Train(rows, Settings, Learner.Logistic);
+        Assert.Equal(80_000, model.TrainedRows);
+        Assert.Equal(20_000, model.HeldOut.Count);
+        Assert.Equal(rows.Average(r => r.Needed ? 1.0 : 0), model.Score([.. rows.Take(10_000).Select(r => r.Install)]).Average(), 0.02);
+    }
+
+    [Fact]
     public void Encoded_rows_hold_no_gap_and_mark_what_was_missing()
     {
         var rows = Rows(300);

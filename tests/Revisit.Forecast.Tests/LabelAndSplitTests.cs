@@ -78,7 +78,7 @@ public sealed class LabelAndSplitTests
             .. Enumerable.Range(0, 500).Select(i => new LabelledInstall(install, new(2026, 3, 1), "callback", i % 10 < 6)),
             .. Enumerable.Range(0, planned).Select(i => new LabelledInstall(install, new(2026, 3, 1), "quality_check", i % 10 < 2, 8)),
         ];
-        double Chance(int planned, ForecastSettings settings) => ChanceScale.Fit(new double[500 + planned], Rows(planned), settings).Of(0);
+        double Chance(int planned, ForecastSettings settings) => ChanceScale.Fit([.. Rows(planned).Select(r => new HeldOut(r, 0))], settings).Of(0);
         Assert.Equal(0.2, Chance(300, new()), 0.01);
         Assert.Equal(0.45, Chance(300, new() { WeighPlannedChecks = false }), 0.01);
         Assert.Equal((300 + 8) / 540.0, Chance(40, new()), 0.01);
