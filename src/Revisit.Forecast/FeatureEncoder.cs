@@ -37,7 +37,7 @@ public sealed class FeatureEncoder
             throw new ArgumentException("nothing to learn from", nameof(training));
         }
 
-        var numbers = Enumerable.Range(0, FeatureQuery.Numbers.Count).Select(f => training.Select(i => i.Numbers[f]).Where(double.IsFinite).Order().ToArray()).ToList();
+        var numbers = Enumerable.Range(0, FeatureQuery.Numbers.Count).Select(f => Sorted(training, f)).ToList();
         var groups = Enumerable.Range(0, FeatureQuery.Categories.Count)
             .Select(c => training.Select(i => i.Categories[c]).OfType<string>().GroupBy(v => v, StringComparer.Ordinal).ToList()).ToList();
         return new(
@@ -46,6 +46,13 @@ public sealed class FeatureEncoder
             [.. numbers.Select(v => v.Length == 0 ? double.NaN : v[^1])],
             [.. groups.Select(g => g.Select(v => v.Key).Order(StringComparer.Ordinal).ToArray())],
             [.. groups.Select(g => g.OrderByDescending(v => v.Count()).ThenBy(v => v.Key, StringComparer.Ordinal).FirstOrDefault()?.Key)]);
+    }
+
+    private static double[] Sorted(IReadOnlyList<InstallFeatures> training, int feature)
+    {
+        double[] values = [.. training.Select(i => i.Numbers[feature]).Where(double.IsFinite)];
+        Array.Sort(values);
+        return values;
     }
 
     /// <summary>Length of the vector.</summary>

@@ -14,11 +14,13 @@ public sealed record Question(string Name, IReadOnlyList<string> Causes, string 
     /// <summary>Both.</summary>
     public static readonly IReadOnlyList<Question> All = [Airflow, Charge];
 
+    private readonly int[] chances = [.. Causes.Select(c => InstallFeatures.Position("p_" + c))];
+
     /// <summary>The answer a follow-up gives; null when it gives none.</summary>
     public bool? AnswerOf(FollowUpLabel label) => this == Airflow ? label.Airflow : label.Charge;
 
     /// <summary>The finding-only rule: the summed probabilities of the findings that point to the correction [0–1]; NaN without them.</summary>
-    public double FindingChance(InstallFeatures install) => Math.Clamp(Causes.Sum(c => install["p_" + c]), 0, 1) is var p && double.IsNaN(p) ? double.NaN : p;
+    public double FindingChance(InstallFeatures install) => Math.Clamp(chances.Sum(c => install.Numbers[c]), 0, 1) is var p && double.IsNaN(p) ? double.NaN : p;
 
     /// <summary>Log odds of <see cref="FindingChance"/>, no further out than those of one in a thousand.</summary>
     public double FindingLogOdds(InstallFeatures install) => Math.Clamp(FindingChance(install), 0.001, 0.999) is var p ? Math.Log(p / (1 - p)) : 0;
