@@ -26,7 +26,7 @@ public enum Learner
 /// </summary>
 public sealed class CorrectionModel
 {
-    private const int Folds = 5, Many = 100_000;
+    private const int Folds = 5, Many = 50_000;
     private readonly MLContext ml;
     private readonly ITransformer model;
     private readonly ChanceScale scale;

@@ -35,22 +35,23 @@ internal static class Drift
             var at = InstallFeatures.Position(name);
             var sorted = training.Select(i => i.Numbers[at]).Where(double.IsFinite).Order().ToArray();
             var edges = Enumerable.Range(1, Bins - 1).Where(_ => sorted.Length > 0).Select(b => sorted[sorted.Length * b / Bins]).Distinct().ToArray();
-            string BinOf(InstallFeatures i) => double.IsFinite(i.Numbers[at]) ? $"{edges.Count(e => i.Numbers[at] >= e)}" : "missing";
+            int BinOf(InstallFeatures i) => double.IsFinite(i.Numbers[at]) ? edges.Count(e => i.Numbers[at] >= e) : int.MaxValue;
             Add(found, name, training.Select(BinOf), latest.Select(BinOf));
         }
 
         foreach (var name in WatchedWords)
         {
-            Add(found, name, training.Select(i => i.Category(name) ?? "missing"), latest.Select(i => i.Category(name) ?? "missing"));
+            var at = FeatureQuery.Categories.ToList().IndexOf(name);
+            Add(found, name, training.Select(i => i.Categories[at] ?? "missing"), latest.Select(i => i.Categories[at] ?? "missing"));
         }
 
         return [.. found.OrderByDescending(d => d.Index).ThenBy(d => d.Feature, StringComparer.Ordinal)];
     }
 
-    private static void Add(List<Drifted> found, string name, IEnumerable<string> before, IEnumerable<string> now)
+    private static void Add<T>(List<Drifted> found, string name, IEnumerable<T> before, IEnumerable<T> now) where T : notnull
     {
         var (a, b) = (before.CountBy(v => v).ToDictionary(), now.CountBy(v => v).ToDictionary());
-        var bins = a.Keys.Union(b.Keys).Order(StringComparer.Ordinal).ToList();
+        var bins = a.Keys.Union(b.Keys).Order(typeof(T) == typeof(string) ? (IComparer<T>)StringComparer.Ordinal : null).ToList();
         double n = a.Values.Sum(), m = b.Values.Sum(), index = 0;
         foreach (var bin in bins)
         {

@@ -92,6 +92,10 @@ public sealed class FeatureEncoder
         return vector;
     }
 
+    /// <summary>Whether some numbers and categories of an install are what is usual in training.</summary>
+    public bool IsUsual(InstallFeatures install, IReadOnlyList<int> numbers, IReadOnlyList<int> categoryPositions) =>
+        numbers.All(f => install.Numbers[f] == medians[f]) && categoryPositions.All(c => install.Categories[c] == usual[c]);
+
     /// <summary>The install with some numbers and categories at what is usual in training.</summary>
     public InstallFeatures WithUsual(InstallFeatures install, IReadOnlyList<int> numbers, IReadOnlyList<int> categoryPositions)
     {

@@ -61,7 +61,8 @@ public static class FeatureQuery
                 FROM with_fleet s ASOF LEFT JOIN crew_so_far c ON s.crew_id = c.crew_id AND s.installed_on > c.followed_up_on
             ),
             last_reading AS (
-                SELECT r.* FROM readings r JOIN started s ON r.visit_id = s.commissioning_visit_id AND r.visited_on <= s.installed_on
+                SELECT r.visit_id, r.external_static_inwc, r.minutes_running, r.outdoor_db_f, r.blower_tap, r.reading_no
+                FROM readings r JOIN started s ON r.visit_id = s.commissioning_visit_id AND r.visited_on <= s.installed_on
                 QUALIFY row_number() OVER (PARTITION BY r.visit_id ORDER BY coalesce(r.phase = 'as_left', false) DESC, r.reading_no DESC) = 1
             )
             SELECT s.install_id, s.crew_id, i.region, s.installed_on,

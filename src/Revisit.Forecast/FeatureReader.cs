@@ -1,5 +1,4 @@
 using System.Data.Common;
-using System.Globalization;
 using Revisit.Storage;
 
 namespace Revisit.Forecast;
@@ -16,20 +15,28 @@ public static class FeatureReader
         WHERE f.follow_up_state = 'observed' AND f.followed_up_on IS NOT NULL
         """;
 
-    /// <summary>Features of every install started up by a day, in order of install.</summary>
-    public static List<InstallFeatures> Features(LakeSession session, DateOnly asOf, int crewPrior)
+    /// <summary>Features of every install started up by a day, or of those that stand in <c>scores</c>, in order of install.</summary>
+    public static List<InstallFeatures> Features(LakeSession session, DateOnly asOf, int crewPrior, bool inScores = false)
     {
-        using var reader = session.Query(LakeCut.At(asOf, FeatureQuery.Sql(crewPrior)) + " ORDER BY install_id");
-        var at = Enumerable.Range(0, reader.FieldCount).ToDictionary(reader.GetName);
+        List<string> read = [.. FeatureQuery.Numbers.Where(n => n != "tap_level")];
+        string[] words = ["install_id", "crew_id", "region", .. FeatureQuery.Categories, "blower_tap", "finding", "cannot_judge_because"];
+        using var reader = session.Query($"""
+            SELECT installed_on, {string.Join(", ", words)}, {string.Join(", ", read.Select(n => $"CAST({n} AS DOUBLE)"))}
+            FROM ({LakeCut.At(asOf, FeatureQuery.Sql(crewPrior))}) {(inScores ? "WHERE install_id IN (SELECT install_id FROM scores)" : "")} ORDER BY install_id
+            """);
+        int[] source = [.. FeatureQuery.Numbers.Select(n => read.IndexOf(n) is var at && at < 0 ? -1 : 1 + words.Length + at)];
         var result = new List<InstallFeatures>();
         while (reader.Read())
         {
-            var tap = Text(reader, at["blower_tap"]);
-            var numbers = FeatureQuery.Numbers.Select(n => n == "tap_level" ? TapLevel.Of(tap) : Number(reader, at[n])).ToArray();
-            result.Add(new(
-                reader.GetString(at["install_id"]), Text(reader, at["crew_id"]), Text(reader, at["region"]), reader.GetFieldValue<DateOnly>(at["installed_on"]),
-                numbers, [.. FeatureQuery.Categories.Select(c => Text(reader, at[c]))],
-                tap, Text(reader, at["finding"]), Text(reader, at["cannot_judge_because"])));
+            string?[] text = [.. Enumerable.Range(1, words.Length).Select(c => Text(reader, c))];
+            var (tap, finding, because) = (text[^3], text[^2], text[^1]);
+            var numbers = new double[source.Length];
+            for (var f = 0; f < numbers.Length; f++)
+            {
+                numbers[f] = source[f] < 0 ? TapLevel.Of(tap) : reader.IsDBNull(source[f]) ? double.NaN : reader.GetDouble(source[f]);
+            }
+
+            result.Add(new(text[0]!, text[1], text[2], reader.GetFieldValue<DateOnly>(0), numbers, text[3..^3], tap, finding, because));
         }
 
         return result;
@@ -64,7 +71,4 @@ public static class FeatureReader
     private static string? Text(DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
 
     private static bool? Answer(DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetInt32(column) == 1;
-
-    private static double Number(DbDataReader reader, int column) =>
-        reader.IsDBNull(column) ? double.NaN : Convert.ToDouble(reader.GetValue(column), CultureInfo.InvariantCulture);
 }

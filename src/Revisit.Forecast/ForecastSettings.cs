@@ -34,7 +34,7 @@ public sealed record ForecastSettings
     public int BootstrapResamples { get; init; } = 300;
 
     /// <summary>Install days on which each run rechecks that no feature looks ahead, spread evenly over the installs.</summary>
-    public int GuardDays { get; init; } = 12;
+    public int GuardDays { get; init; } = 4;
 
     /// <summary>Seed of training, baselines and bootstrap.</summary>
     public int Seed { get; init; } = 20260101;

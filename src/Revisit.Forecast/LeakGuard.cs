@@ -20,11 +20,12 @@ public static class LeakGuard
     public static List<Leak> Check(LakeSession session, string query, DateOnly asOf, IEnumerable<DateOnly> days)
     {
         var leaks = new List<Leak>();
-        foreach (var day in days)
+        List<DateOnly> each = [.. days];
+        var seen = Rows(session, LakeCut.At(asOf, query), each);
+        foreach (var day in each)
         {
-            var seen = Rows(session, LakeCut.At(asOf, query), day);
-            var known = Rows(session, LakeCut.At(day, query), day);
-            foreach (var (install, row) in seen)
+            var known = Rows(session, LakeCut.At(day, query), [day]);
+            foreach (var (install, row) in seen.Where(s => s.Value["installed_on"] == Text(day)))
             {
                 if (!known.TryGetValue(install, out var then))
                 {
@@ -59,17 +60,21 @@ public static class LeakGuard
         return days.Count <= count ? days : [.. Enumerable.Range(0, count).Select(i => days[(int)((long)i * (days.Count - 1) / Math.Max(1, count - 1))])];
     }
 
-    private static SortedDictionary<string, Dictionary<string, string>> Rows(LakeSession session, string sql, DateOnly day)
+    private static SortedDictionary<string, Dictionary<string, string>> Rows(LakeSession session, string sql, IReadOnlyList<DateOnly> days)
     {
-        var date = "DATE '" + day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) + "'";
-        using var reader = session.Query($"{sql} WHERE installed_on = {date}");
         var result = new SortedDictionary<string, Dictionary<string, string>>(StringComparer.Ordinal);
+        if (days.Count == 0)
+        {
+            return result;
+        }
+
+        using var reader = session.Query($"{sql} WHERE installed_on IN ({string.Join(", ", days.Select(d => "DATE '" + d.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) + "'"))})");
         while (reader.Read())
         {
             var row = new Dictionary<string, string>();
             for (var c = 0; c < reader.FieldCount; c++)
             {
-                row[reader.GetName(c)] = reader.IsDBNull(c) ? "missing" : Convert.ToString(reader.GetValue(c), CultureInfo.InvariantCulture)!;
+                row[reader.GetName(c)] = reader.IsDBNull(c) ? "missing" : Text(reader.GetValue(c));
             }
 
             result[row["install_id"]] = row;
@@ -77,4 +82,6 @@ public static class LeakGuard
 
         return result;
     }
+
+    private static string Text(object value) => Convert.ToString(value, CultureInfo.InvariantCulture)!;
 }

@@ -58,17 +58,15 @@ public static class Measures
     public static SortedDictionary<string, Measured> Of(double[] scores, bool[] needed, int resamples, int seed)
     {
         var order = Order(scores);
-        var measures = new List<(string Name, Func<int[]?, double> Of)>
+        string[] names = ["pr_auc", "lift_top_10_pct", "lift_top_20_pct", "caught_top_10_pct", "caught_top_20_pct", "brier", "calibration_error"];
+        double[] All(int[]? w)
         {
-            ("pr_auc", w => AveragePrecision(order, scores, needed, w)),
-            ("lift_top_10_pct", w => Lift(order, scores, needed, 0.1, w)),
-            ("lift_top_20_pct", w => Lift(order, scores, needed, 0.2, w)),
-            ("caught_top_10_pct", w => 0.1 * Lift(order, scores, needed, 0.1, w)),
-            ("caught_top_20_pct", w => 0.2 * Lift(order, scores, needed, 0.2, w)),
-            ("brier", w => Brier(scores, needed, w)),
-            ("calibration_error", w => CalibrationError(scores, needed, w)),
-        };
-        return Bootstrapped(measures, scores.Length, resamples, seed);
+            var (tenth, fifth) = (Lift(order, scores, needed, 0.1, w), Lift(order, scores, needed, 0.2, w));
+            return [AveragePrecision(order, scores, needed, w), tenth, fifth, 0.1 * tenth, 0.2 * fifth, Brier(scores, needed, w), CalibrationError(scores, needed, w)];
+        }
+
+        var measured = Bootstrapped(All, names.Length, scores.Length, resamples, seed);
+        return new(names.Zip(measured).ToDictionary(m => m.First, m => m.Second), StringComparer.Ordinal);
     }
 
     /// <summary>How much higher the average precision of some scores is than that of others on the same installs, resampled in pairs.</summary>
@@ -76,7 +74,7 @@ public static class Measures
     {
         var (first, second) = (Order(scores), Order(others));
         double Gain(int[]? w) => AveragePrecision(first, scores, needed, w) - AveragePrecision(second, others, needed, w);
-        return Bootstrapped([("gain", Gain)], scores.Length, resamples, seed)["gain"];
+        return Bootstrapped(w => [Gain(w)], 1, scores.Length, resamples, seed)[0];
     }
 
     /// <summary>
@@ -88,15 +86,36 @@ public static class Measures
     {
         double LogScore(double chance, bool answer) => Math.Log(Math.Clamp(answer ? chance : 1 - chance, 1e-4, 1 - 1e-4));
         double[] gains = [.. needed.Select((n, i) => LogScore(chances[i], n) - LogScore(others[i], n))];
-        double Mean(int[]? w) => gains.Select((g, i) => (w?[i] ?? 1) * g).Sum() / gains.Length;
-        return Bootstrapped([("gain", Mean)], gains.Length, resamples, seed)["gain"];
+        double Mean(int[]? w)
+        {
+            double sum = 0;
+            for (var i = 0; i < gains.Length; i++)
+            {
+                sum += (w?[i] ?? 1) * gains[i];
+            }
+
+            return sum / gains.Length;
+        }
+
+        return Bootstrapped(w => [Mean(w)], 1, gains.Length, resamples, seed)[0];
     }
 
-    private static SortedDictionary<string, Measured> Bootstrapped(List<(string Name, Func<int[]?, double> Of)> measures, int rows, int resamples, int seed)
+    /// <summary>Measures of the rows as they are, each with the interval of its values on resampled rows.</summary>
+    /// <param name="of">The measures, given how often each row counts (once when null).</param>
+    /// <param name="measures">How many it gives.</param>
+    /// <param name="rows">Rows.</param>
+    /// <param name="resamples">Bootstrap resamples.</param>
+    /// <param name="seed">Seed of the bootstrap.</param>
+    private static Measured[] Bootstrapped(Func<int[]?, double[]> of, int measures, int rows, int resamples, int seed)
     {
+        if (rows == 0)
+        {
+            return [.. Enumerable.Repeat(new Measured(null, null, null), measures)];
+        }
+
         var random = new SeededRandom((ulong)seed);
-        var drawn = measures.Select(_ => new List<double>()).ToList();
-        for (var b = 0; b < resamples && rows > 0; b++)
+        var drawn = new List<double[]>();
+        for (var b = 0; b < resamples; b++)
         {
             var weights = new int[rows];
             for (var i = 0; i < weights.Length; i++)
@@ -104,30 +123,21 @@ public static class Measures
                 weights[random.Below(weights.Length)]++;
             }
 
-            for (var m = 0; m < measures.Count; m++)
-            {
-                drawn[m].Add(measures[m].Of(weights));
-            }
+            drawn.Add(of(weights));
         }
 
-        var result = new SortedDictionary<string, Measured>(StringComparer.Ordinal);
-        for (var m = 0; m < measures.Count; m++)
+        return [.. of(null).Select((value, m) =>
         {
-            var finite = drawn[m].Where(double.IsFinite).Order().ToList();
-            var value = rows == 0 ? double.NaN : measures[m].Of(null);
+            var finite = drawn.Select(d => d[m]).Where(double.IsFinite).Order().ToList();
             if (finite.Count == 0)
             {
-                result[measures[m].Name] = new(Rounded(value), null, null);
-                continue;
+                return new Measured(Rounded(value), null, null);
             }
 
             // Rows drawn twice make a ranking look better than it is; the mean of the resamples shows by how much, and is taken off.
             var bias = finite.Average() - value;
-            result[measures[m].Name] = new(
-                Rounded(value), Rounded(finite[(int)(0.025 * (finite.Count - 1))] - bias), Rounded(finite[(int)Math.Ceiling(0.975 * (finite.Count - 1))] - bias));
-        }
-
-        return result;
+            return new(Rounded(value), Rounded(finite[(int)(0.025 * (finite.Count - 1))] - bias), Rounded(finite[(int)Math.Ceiling(0.975 * (finite.Count - 1))] - bias));
+        })];
     }
 
     private static double? Rounded(double value) => double.IsFinite(value) ? Math.Round(value, 6) : null;
@@ -160,7 +170,7 @@ public static class Measures
     private static double Lift(int[] order, double[] scores, bool[] needed, double share, int[]? weights)
     {
         double all = 0, allHits = 0;
-        for (var i = 0; i < order.Length; i++)
+        for (var i = 0; i < needed.Length; i++)
         {
             double w = weights?[i] ?? 1;
             all += w;

@@ -20,7 +20,16 @@ public sealed record Question(string Name, IReadOnlyList<string> Causes, string 
     public bool? AnswerOf(FollowUpLabel label) => this == Airflow ? label.Airflow : label.Charge;
 
     /// <summary>The finding-only rule: the summed probabilities of the findings that point to the correction [0–1]; NaN without them.</summary>
-    public double FindingChance(InstallFeatures install) => Math.Clamp(chances.Sum(c => install.Numbers[c]), 0, 1) is var p && double.IsNaN(p) ? double.NaN : p;
+    public double FindingChance(InstallFeatures install)
+    {
+        double sum = 0;
+        foreach (var c in chances)
+        {
+            sum += install.Numbers[c];
+        }
+
+        return Math.Clamp(sum, 0, 1);
+    }
 
     /// <summary>Log odds of <see cref="FindingChance"/>, no further out than those of one in a thousand.</summary>
     public double FindingLogOdds(InstallFeatures install) => Math.Clamp(FindingChance(install), 0.001, 0.999) is var p ? Math.Log(p / (1 - p)) : 0;

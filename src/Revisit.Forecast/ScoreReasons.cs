@@ -20,8 +20,14 @@ public static class ScoreReasons
         {
             foreach (var (name, numbers, categories) in ReadingWords.Groups)
             {
-                var usual = trained.Score([.. installs.Select(i => trained.Encoder.WithUsual(i, numbers, categories))]);
-                int[] pushed = [.. Enumerable.Range(0, installs.Count).Where(i => Push(chances[i], usual[i]) >= Noticeable && ReadingWords.Of(name, installs[i]) is not null)];
+                int[] other = [.. Enumerable.Range(0, installs.Count).Where(i => !trained.Encoder.IsUsual(installs[i], numbers, categories) && ReadingWords.Of(name, installs[i]) is not null)];
+                var usual = new double[installs.Count];
+                foreach (var (i, chance) in other.Zip(trained.Score([.. other.Select(i => trained.Encoder.WithUsual(installs[i], numbers, categories))])))
+                {
+                    usual[i] = chance;
+                }
+
+                int[] pushed = [.. other.Where(i => Push(chances[i], usual[i]) >= Noticeable)];
                 var without = trained.Score([.. pushed.Select(i => installs[i].Without(numbers, categories))]);
                 foreach (var (i, left) in pushed.Zip(without).Where(p => p.Second < chances[p.First]))
                 {

@@ -15,7 +15,8 @@ public sealed record ScoredInstall(InstallFeatures Install, double Airflow, doub
             ?? airflow.Model?.Encoder.OutsideBecause(i, margin) ?? charge.Model?.Encoder.OutsideBecause(i, margin)).ToArray();
         var scored = installs.Where((_, i) => why[i] is null).ToList();
         var (a, c) = (airflow.Score(scored), charge.Score(scored));
-        var (aWords, cWords) = (ScoreReasons.Of(airflow, scored, a), ScoreReasons.Of(charge, scored, c));
+        string[] aWords = [], cWords = [];
+        Parallel.Invoke(() => aWords = ScoreReasons.Of(airflow, scored, a), () => cWords = ScoreReasons.Of(charge, scored, c));
         var next = 0;
         var result = new List<ScoredInstall>();
         for (var i = 0; i < installs.Count; i++)

@@ -61,10 +61,10 @@ public sealed class CorrectionModelTests
     public void Of_very_many_rows_four_fifths_teach_and_a_fifth_calibrates()
     {
         var few = Rows(500);
-        List<LabelledInstall> rows = [.. Enumerable.Range(0, 100_000).Select(i => few[i % few.Count])];
+        List<LabelledInstall> rows = [.. Enumerable.Range(0, 50_000).Select(i => few[i % few.Count])];
         var model = CorrectionModel.Train(rows, Settings, Learner.Logistic);
-        Assert.Equal(80_000, model.TrainedRows);
-        Assert.Equal(20_000, model.HeldOut.Count);
+        Assert.Equal(40_000, model.TrainedRows);
+        Assert.Equal(10_000, model.HeldOut.Count);
         Assert.Equal(rows.Average(r => r.Needed ? 1.0 : 0), model.Score([.. rows.Take(10_000).Select(r => r.Install)]).Average(), 0.02);
     }
 

@@ -72,7 +72,7 @@ public static class WorklistStage
             }
         }
 
-        return [.. FeatureReader.Features(session, asOf, new ForecastSettings().CrewPriorFollowUps).Where(f => scores.ContainsKey(f.InstallId)).Select(f =>
+        return [.. FeatureReader.Features(session, asOf, new ForecastSettings().CrewPriorFollowUps, inScores: true).Select(f =>
         {
             var (airflow, charge, because, abstains) = scores[f.InstallId];
             return new Candidate(new(f, airflow, charge, because, abstains), places.GetValueOrDefault(f.InstallId, new(double.NaN, double.NaN)));
