@@ -35,7 +35,7 @@ internal static class Children
                 return 1;
         }
 
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{watch.Elapsed.TotalSeconds:0.000} {PeakMegabytes():0}"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{watch.Elapsed.TotalSeconds:0.000} {PeakMegabytes(Process.GetCurrentProcess()):0}"));
         return 0;
     }
 
@@ -53,15 +53,23 @@ internal static class Children
         command.ExecuteNonQuery();
     }
 
-    private static double PeakMegabytes()
+    /// <summary>Peak resident memory of a process; 0 when it has ended.</summary>
+    public static double PeakMegabytes(Process process)
     {
         if (!OperatingSystem.IsLinux())
         {
-            return Process.GetCurrentProcess().PeakWorkingSet64 / 1e6;
+            return process.PeakWorkingSet64 / 1e6;
         }
 
-        var line = File.ReadLines("/proc/self/status").First(l => l.StartsWith("VmHWM:", StringComparison.Ordinal));
-        return double.Parse(line.Split(' ', StringSplitOptions.RemoveEmptyEntries)[^2], CultureInfo.InvariantCulture) / 1024;
+        try
+        {
+            var line = File.ReadLines($"/proc/{process.Id}/status").FirstOrDefault(l => l.StartsWith("VmHWM:", StringComparison.Ordinal));
+            return line is null ? 0 : double.Parse(line.Split(' ', StringSplitOptions.RemoveEmptyEntries)[^2], CultureInfo.InvariantCulture) / 1024;
+        }
+        catch (IOException)
+        {
+            return 0;
+        }
     }
 }
 
