@@ -1,4 +1,3 @@
-using System.Data.Common;
 using System.Globalization;
 using Revisit.Records;
 using Revisit.Storage;
@@ -22,23 +21,17 @@ public static class ContractProbe
             return problems;
         }
 
-        // One pass over the rows answers for all promises.
+        // One statement asks whether anything is broken; only then is each promise asked for, since a query of many answers takes longer to prepare than to run.
         var promises = Promises(contract).ToList();
-        using (var reader = session.Query($"SELECT {string.Join(", ", promises.Select(p => $"count(*) FILTER (WHERE {p.Broken})"))} FROM {relation}"))
+        var key = string.Join(", ", contract.Key.Select(LakeSession.Name));
+        var counts = Counts(session, $"SELECT count(*) FILTER (WHERE {string.Join(" OR ", promises.Select(p => $"({p.Broken})"))}), (SELECT count(*) FROM (SELECT {key} FROM {relation} GROUP BY {key} HAVING count(*) > 1)) FROM {relation}");
+        if (counts[0] > 0)
         {
-            reader.Read();
-            for (var i = 0; i < promises.Count; i++)
-            {
-                if (reader.GetInt64(i) is > 0 and var rows)
-                {
-                    problems.Add($"{promises[i].Promise}: broken by {rows.ToString(CultureInfo.InvariantCulture)} row(s)");
-                }
-            }
+            var broken = Counts(session, $"SELECT {string.Join(", ", promises.Select(p => $"count(*) FILTER (WHERE {p.Broken})"))} FROM {relation}");
+            problems.AddRange(promises.Zip(broken).Where(b => b.Second > 0).Select(b => $"{b.First.Promise}: broken by {b.Second.ToString(CultureInfo.InvariantCulture)} row(s)"));
         }
 
-        var key = string.Join(", ", contract.Key.Select(LakeSession.Name));
-        var twice = Count(session, $"SELECT count(*) FROM (SELECT {key} FROM {relation} GROUP BY {key} HAVING count(*) > 1)");
-        if (twice > 0)
+        if (counts[1] is > 0 and var twice)
         {
             problems.Add($"key ({key}): {twice.ToString(CultureInfo.InvariantCulture)} value(s) stand more than once");
         }
@@ -117,11 +110,12 @@ public static class ContractProbe
         }
     }
 
-    private static long Count(LakeSession session, string sql)
+    /// <summary>The one row of a query that gives counts.</summary>
+    private static long[] Counts(LakeSession session, string sql)
     {
-        using DbDataReader reader = session.Query(sql);
+        using var reader = session.Query(sql);
         reader.Read();
-        return reader.GetInt64(0);
+        return [.. Enumerable.Range(0, reader.FieldCount).Select(reader.GetInt64)];
     }
 
     private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);

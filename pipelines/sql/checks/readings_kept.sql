@@ -2,7 +2,7 @@ with totals as (
 
     select
         'readings joined' as detail,
-        (select count(*) from int_readings_judged) as counted,
+        (select coalesce(sum(readings), 0) from int_readings_counted) as counted,
         (select count(*) from stg_readings) as expected
     union all
     select
@@ -14,8 +14,8 @@ with totals as (
 
 select
     detail,
-    counted,
-    expected
+    counted::integer as counted,
+    expected::integer as expected
 from totals
 where counted <> expected
 order by detail

@@ -6,7 +6,7 @@ with findings as (
 
 readings as (
 
-    select * from int_readings_judged
+    select * from int_readings_counted
 
 ),
 
@@ -14,7 +14,7 @@ said as (
 
     select
         crew_id,
-        month_of(visited_on) as month,
+        last_day(visited_on) as month_end,
         case when coalesce(finding, 'cannot_judge') = 'cannot_judge' then coalesce(cannot_judge_because, '') end as doubts,
         count(*) as readings
     from findings
@@ -27,7 +27,7 @@ made as (
     select
         crew_id,
         month,
-        count(*) as readings
+        sum(readings) as readings
     from readings
     group by all
 
@@ -37,7 +37,7 @@ diagnosed as (
 
     select
         crew_id,
-        month,
+        month_of(month_end) as month,
         sum(readings) as readings
     from said
     group by all
@@ -90,7 +90,7 @@ counted as (
 
     select
         said.crew_id,
-        said.month,
+        month_of(said.month_end) as month,
         named.cannot_judge_reason,
         said.readings,
         case when named.is_first then said.readings else 0 end as first_named

@@ -1,6 +1,6 @@
 with readings as (
 
-    select * from int_readings_judged where is_judged = 1 and is_as_found = 1
+    select * from int_readings_judged where finding <> 'cannot_judge' and is_as_found = 1
 
 ),
 
@@ -19,8 +19,8 @@ installs as (
 select
     readings.visit_id,
     readings.reading_no,
-    readings.size_band,
-    readings.season,
+    size_band_of(installs.nominal_tons) as size_band,
+    season_of(readings.visited_on) as season,
     outdoor_band_of(readings.outdoor_db_f) as outdoor_band,
     installs.crew_id,
     month_of(installs.installed_on) as install_month,
@@ -28,7 +28,7 @@ select
     installs.metering,
     installs.duct_location,
     installs.blower_motor,
-    readings.finding_group,
+    finding_group_of(readings.finding) as finding_group,
     metrics.split_error_f,
     metrics.superheat_error_f,
     metrics.subcooling_error_f

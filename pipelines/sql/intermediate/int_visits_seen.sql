@@ -15,8 +15,8 @@ by_visit as (
         arg_max(filter_state, reading_no) as filter_state,
         1 - min(lacks_wet_bulb) as has_humidity,
         min(charge_touched_from) as charge_touched_from,
-        min(reading_no) filter (where finding_group not in ('airflow', 'cannot_judge')) as airflow_in_line_from,
-        arg_min(finding, reading_no) filter (where finding_group not in ('airflow', 'cannot_judge')) as finding
+        min(reading_no) filter (where finding not in ('airflow_high', 'airflow_low', 'cannot_judge')) as airflow_in_line_from,
+        arg_min(finding, reading_no) filter (where finding not in ('airflow_high', 'airflow_low', 'cannot_judge')) as finding
     from readings
     group by visit_id
 

@@ -14,11 +14,10 @@ counted as (
 
     select
         finding,
-        finding_group,
         count(*) as readings,
         count(distinct install_id) as installs
     from as_found
-    group by finding, finding_group
+    group by finding
 
 ),
 
@@ -33,7 +32,7 @@ totalled as (
 
 select
     finding,
-    finding_group,
+    finding_group_of(finding) as finding_group,
     readings,
     installs,
     of_readings,

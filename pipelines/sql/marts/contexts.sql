@@ -10,7 +10,7 @@ alike as (
         coalesce(blower_motor, 'unknown') as blower_motor,
         coalesce(duct_location, 'unknown') as duct_location,
         coalesce(indoor_unit, 'unknown') as indoor_unit,
-        coalesce(line_set_band, 'unknown') as line_set_band,
+        line_set_band_of(line_set_ft) as line_set_band,
         coalesce(metering, 'unknown') as metering,
         coalesce(outdoor_unit, 'unknown') as outdoor_unit,
         coalesce(refrigerant, 'unknown') as refrigerant,

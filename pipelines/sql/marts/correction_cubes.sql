@@ -27,21 +27,7 @@ placed as (
 
 alike as (
 
-    -- Crews and months apart there are few kinds of work, and all their pairs come from these.
-    select
-        blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band,
-        count(*) as follow_ups,
-        count(*) filter (where is_judged = 1) as judged,
-        count(*) filter (where needed_airflow_correction = 1) as airflow_corrections,
-        count(*) filter (where needed_charge_correction = 1) as charge_corrections,
-        count(*) filter (where is_corrected = 1) as corrections
-    from placed
-    group by blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band
-
-),
-
-counted as (
-
+    -- There are few kinds of work and weather, and all pairs come from these.
     select
         blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band,
         count(*) as follow_ups,
@@ -51,18 +37,43 @@ counted as (
         count(*) filter (where is_corrected = 1) as corrections
     from placed
     group by grouping sets (
-        (crew_id), (crew_id, install_month), (crew_id, blower_motor), (crew_id, duct_location), (crew_id, metering), (crew_id, outdoor_band), (crew_id, refrigerant), (crew_id, season), (crew_id, size_band),
-        (install_month), (install_month, blower_motor), (install_month, duct_location), (install_month, metering), (install_month, outdoor_band), (install_month, refrigerant), (install_month, season), (install_month, size_band)
+        (crew_id, install_month),
+        (crew_id, blower_motor, duct_location, metering, refrigerant), (crew_id, outdoor_band, season, size_band),
+        (install_month, blower_motor, duct_location, metering, refrigerant), (install_month, outdoor_band, season, size_band),
+        (blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band)
     )
+
+),
+
+counted as (
+
+    select
+        crew_id, install_month,
+        sum(columns(* exclude (blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band)))::bigint
+    from alike
+    where crew_id is not null and install_month is not null
+    group by grouping sets ((crew_id), (crew_id, install_month), (install_month))
+    union all by name
+    -- Here each row is of a crew or of a month.
+    select
+        crew_id, install_month, blower_motor, duct_location, metering, refrigerant,
+        sum(columns(* exclude (blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band)))::bigint
+    from alike
+    where (crew_id is null) <> (install_month is null) and blower_motor is not null
+    group by grouping sets ((crew_id, install_month, blower_motor), (crew_id, install_month, duct_location), (crew_id, install_month, metering), (crew_id, install_month, refrigerant))
+    union all by name
+    select
+        crew_id, install_month, outdoor_band, season, size_band,
+        sum(columns(* exclude (blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band)))::bigint
+    from alike
+    where (crew_id is null) <> (install_month is null) and outdoor_band is not null
+    group by grouping sets ((crew_id, install_month, outdoor_band), (crew_id, install_month, season), (crew_id, install_month, size_band))
     union all by name
     select
         blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band,
-        sum(follow_ups)::integer as follow_ups,
-        sum(judged)::integer as judged,
-        sum(airflow_corrections)::integer as airflow_corrections,
-        sum(charge_corrections)::integer as charge_corrections,
-        sum(corrections)::integer as corrections
+        sum(columns(* exclude (blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band)))::bigint
     from alike
+    where crew_id is null and install_month is null
     group by grouping sets (
         (blower_motor), (blower_motor, duct_location), (blower_motor, metering), (blower_motor, outdoor_band), (blower_motor, refrigerant), (blower_motor, season), (blower_motor, size_band),
         (duct_location), (duct_location, metering), (duct_location, outdoor_band), (duct_location, refrigerant), (duct_location, season), (duct_location, size_band),

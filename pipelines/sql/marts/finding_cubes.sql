@@ -27,30 +27,7 @@ placed as (
 
 alike as (
 
-    -- Crews and months apart there are few kinds of work, and all their pairs come from these.
-    select
-        blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band,
-        count(*) as judged_as_found,
-        count(*) filter (where finding_group = 'in_line') as in_line_findings,
-        count(*) filter (where finding_group = 'airflow') as airflow_findings,
-        count(*) filter (where finding_group = 'charge') as charge_findings,
-        count(*) filter (where finding_group = 'other') as other_findings,
-        count(split_error) as split_errors,
-        sum(split_error) as split_sum,
-        sum(split_error * split_error) as split_squares,
-        count(superheat_error) as superheat_errors,
-        sum(superheat_error) as superheat_sum,
-        sum(superheat_error * superheat_error) as superheat_squares,
-        count(subcooling_error) as subcooling_errors,
-        sum(subcooling_error) as subcooling_sum,
-        sum(subcooling_error * subcooling_error) as subcooling_squares
-    from placed
-    group by blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band
-
-),
-
-counted as (
-
+    -- There are few kinds of work and weather, and all pairs come from these.
     select
         blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band,
         count(*) as judged_as_found,
@@ -69,27 +46,43 @@ counted as (
         sum(subcooling_error * subcooling_error) as subcooling_squares
     from placed
     group by grouping sets (
-        (crew_id), (crew_id, install_month), (crew_id, blower_motor), (crew_id, duct_location), (crew_id, metering), (crew_id, outdoor_band), (crew_id, refrigerant), (crew_id, season), (crew_id, size_band),
-        (install_month), (install_month, blower_motor), (install_month, duct_location), (install_month, metering), (install_month, outdoor_band), (install_month, refrigerant), (install_month, season), (install_month, size_band)
+        (crew_id, install_month),
+        (crew_id, blower_motor, duct_location, metering, refrigerant), (crew_id, outdoor_band, season, size_band),
+        (install_month, blower_motor, duct_location, metering, refrigerant), (install_month, outdoor_band, season, size_band),
+        (blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band)
     )
+
+),
+
+counted as (
+
+    select
+        crew_id, install_month,
+        sum(columns(* exclude (blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band)))::bigint
+    from alike
+    where crew_id is not null and install_month is not null
+    group by grouping sets ((crew_id), (crew_id, install_month), (install_month))
+    union all by name
+    -- Here each row is of a crew or of a month.
+    select
+        crew_id, install_month, blower_motor, duct_location, metering, refrigerant,
+        sum(columns(* exclude (blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band)))::bigint
+    from alike
+    where (crew_id is null) <> (install_month is null) and blower_motor is not null
+    group by grouping sets ((crew_id, install_month, blower_motor), (crew_id, install_month, duct_location), (crew_id, install_month, metering), (crew_id, install_month, refrigerant))
+    union all by name
+    select
+        crew_id, install_month, outdoor_band, season, size_band,
+        sum(columns(* exclude (blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band)))::bigint
+    from alike
+    where (crew_id is null) <> (install_month is null) and outdoor_band is not null
+    group by grouping sets ((crew_id, install_month, outdoor_band), (crew_id, install_month, season), (crew_id, install_month, size_band))
     union all by name
     select
         blower_motor, duct_location, metering, outdoor_band, refrigerant, season, size_band,
-        sum(judged_as_found)::integer as judged_as_found,
-        sum(in_line_findings)::integer as in_line_findings,
-        sum(airflow_findings)::integer as airflow_findings,
-        sum(charge_findings)::integer as charge_findings,
-        sum(other_findings)::integer as other_findings,
-        sum(split_errors)::integer as split_errors,
-        sum(split_sum) as split_sum,
-        sum(split_squares) as split_squares,
-        sum(superheat_errors)::integer as superheat_errors,
-        sum(superheat_sum) as superheat_sum,
-        sum(superheat_squares) as superheat_squares,
-        sum(subcooling_errors)::integer as subcooling_errors,
-        sum(subcooling_sum) as subcooling_sum,
-        sum(subcooling_squares) as subcooling_squares
+        sum(columns(* exclude (blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band)))::bigint
     from alike
+    where crew_id is null and install_month is null
     group by grouping sets (
         (blower_motor), (blower_motor, duct_location), (blower_motor, metering), (blower_motor, outdoor_band), (blower_motor, refrigerant), (blower_motor, season), (blower_motor, size_band),
         (duct_location), (duct_location, metering), (duct_location, outdoor_band), (duct_location, refrigerant), (duct_location, season), (duct_location, size_band),

@@ -1,6 +1,6 @@
 with readings as (
 
-    select * from int_readings_judged
+    select * from int_readings_counted
 
 ),
 
@@ -15,14 +15,14 @@ counted as (
     select
         size_band,
         season,
-        count(*) as readings,
-        count(*) filter (where is_judged = 1) as judged,
-        count(*) filter (where is_judged = 0) as cannot_judge,
-        count(*) filter (where is_judged = 1 and is_as_found = 1) as judged_as_found,
-        count(*) filter (where finding_group = 'in_line' and is_as_found = 1) as in_line_findings,
-        count(*) filter (where finding_group = 'airflow' and is_as_found = 1) as airflow_findings,
-        count(*) filter (where finding_group = 'charge' and is_as_found = 1) as charge_findings,
-        count(*) filter (where finding_group = 'other' and is_as_found = 1) as other_findings
+        sum(readings)::integer as readings,
+        sum(judged)::integer as judged,
+        sum(cannot_judge)::integer as cannot_judge,
+        sum_where(judged, is_as_found = 1) as judged_as_found,
+        sum_where(readings, finding_group = 'in_line' and is_as_found = 1) as in_line_findings,
+        sum_where(readings, finding_group = 'airflow' and is_as_found = 1) as airflow_findings,
+        sum_where(readings, finding_group = 'charge' and is_as_found = 1) as charge_findings,
+        sum_where(readings, finding_group = 'other' and is_as_found = 1) as other_findings
     from readings
     group by size_band, season
 

@@ -8,7 +8,7 @@ nulls_counted as (
 
     select
         crew_id,
-        month_of(visited_on) as month,
+        last_day(visited_on) as month_end,
         count(*) as readings,
         count(*) - count(phase) as phase,
         count(*) - count(minutes_running) as minutes_running,
@@ -40,7 +40,7 @@ nulls_counted as (
 
 by_column as (
 
-    unpivot nulls_counted on columns(* exclude (crew_id, month, readings)) into name column_name value missing
+    unpivot nulls_counted on columns(* exclude (crew_id, month_end, readings)) into name column_name value missing
 
 ),
 
@@ -59,7 +59,7 @@ aside_counted as (
 
     select
         readings.crew_id,
-        month_of(readings.visited_on) as month,
+        last_day(readings.visited_on) as month_end,
         aside.column_name,
         count(*) as set_aside
     from aside
@@ -70,7 +70,7 @@ aside_counted as (
 
 select
     by_column.crew_id,
-    by_column.month,
+    month_of(by_column.month_end) as month,
     by_column.column_name,
     by_column.readings,
     by_column.missing,
@@ -80,5 +80,5 @@ select
     wilson_low(by_column.missing, by_column.readings) as rate_low,
     wilson_high(by_column.missing, by_column.readings) as rate_high
 from by_column
-left join aside_counted using (crew_id, month, column_name)
+left join aside_counted using (crew_id, month_end, column_name)
 order by crew_id, month, column_name

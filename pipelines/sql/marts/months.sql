@@ -1,4 +1,4 @@
-with installs as (
+with installs as not materialized (
 
     select * from int_installs_followed
 
@@ -6,11 +6,11 @@ with installs as (
 
 readings as (
 
-    select * from int_readings_judged
+    select * from int_readings_counted
 
 ),
 
-visits as (
+visits as not materialized (
 
     select * from int_visits_seen
 
@@ -19,47 +19,47 @@ visits as (
 -- Counting each visit once is the dear part: visits of one day, nearly all, need no second look.
 visits_placed as (
 
-    select month_of(visited_on) as month
+    select last_day(visited_on) as month_end
     from visits
     where visited_on = last_visited_on
     union all
-    select month
-    from (select distinct visit_id, month from readings where visit_id in (select visit_id from visits where visited_on <> last_visited_on))
+    select month_end
+    from (select distinct visit_id, last_day(visited_on) as month_end from int_readings_judged where visit_id in (select visit_id from visits where visited_on <> last_visited_on))
 
 ),
 
 visited as (
 
     select
-        month,
+        month_of(month_end) as month,
         count(*) as visits
     from visits_placed
-    group by month
+    group by month_end
 
 ),
 
 started as (
 
     select
-        month_of(installed_on) as month,
+        month_of(last_day(installed_on)) as month,
         count(*) as installs
     from installs
     where installed_on is not null
-    group by 1
+    group by last_day(installed_on)
 
 ),
 
 followed as (
 
     select
-        month,
+        month_of(last_day(followed_up_on)) as month,
         count(*) filter (where is_followed_up = 1) as follow_ups,
         count(*) filter (where is_followed_up = 1 and needed_airflow_correction = 1) as airflow_corrections,
         count(*) filter (where is_followed_up = 1 and needed_charge_correction = 1) as charge_corrections,
         count(*) filter (where is_followed_up = 1 and is_corrected = 1) as corrections
     from installs
-    where is_followed_up = 1 and month is not null
-    group by month
+    where is_followed_up = 1 and followed_up_on is not null
+    group by last_day(followed_up_on)
 
 ),
 
@@ -67,10 +67,10 @@ read as (
 
     select
         month,
-        count(*) as readings,
-        count(*) filter (where is_judged = 1) as judged,
-        count(*) filter (where is_judged = 0) as cannot_judge,
-        count(*) filter (where finding_group not in ('in_line', 'cannot_judge')) as findings
+        sum(readings)::integer as readings,
+        sum(judged)::integer as judged,
+        sum(cannot_judge)::integer as cannot_judge,
+        sum_where(readings, finding_group not in ('in_line', 'cannot_judge')) as findings
     from readings
     group by month
 

@@ -1,6 +1,6 @@
 with readings as (
 
-    select * from int_readings_judged
+    select * from int_readings_counted
 
 ),
 
@@ -16,8 +16,8 @@ counted as (
         crew_id,
         month,
         coalesce(source_id, 'unknown') as source_id,
-        count(*) as readings,
-        count(*) filter (where is_judged = 1) as judged
+        sum(readings)::integer as readings,
+        sum(judged)::integer as judged
     from readings
     group by all
 

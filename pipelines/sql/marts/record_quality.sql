@@ -1,6 +1,6 @@
 with readings as (
 
-    select * from int_readings_judged
+    select * from int_readings_counted
 
 ),
 
@@ -9,13 +9,13 @@ counted as (
     select
         crew_id,
         month,
-        count(*) as readings,
-        count(*) filter (where is_judged = 1) as judged,
+        sum(readings)::integer as readings,
+        sum(judged)::integer as judged,
         sum(values_set_aside)::integer as values_set_aside,
-        count(*) filter (where lacks_wet_bulb = 1) as without_wet_bulb,
-        count(*) filter (where lacks_pressures = 1) as without_pressures,
-        count(*) filter (where lacks_run_time = 1) as without_run_time,
-        count(*) filter (where is_too_early = 1) as too_early
+        sum(without_wet_bulb)::integer as without_wet_bulb,
+        sum(without_pressures)::integer as without_pressures,
+        sum(without_run_time)::integer as without_run_time,
+        sum(too_early)::integer as too_early
     from readings
     group by crew_id, month
 

@@ -1,4 +1,4 @@
-with installs as (
+with installs as not materialized (
 
     select * from int_installs_followed
 
@@ -6,11 +6,11 @@ with installs as (
 
 readings as (
 
-    select * from int_readings_judged
+    select * from int_readings_counted
 
 ),
 
-visits as (
+visits as not materialized (
 
     select * from int_visits_seen
 
@@ -19,12 +19,14 @@ visits as (
 -- Counting each visit once is the dear part: visits of one day, nearly all, need no second look.
 visits_placed as (
 
-    select season_of(visited_on) as season
+    select season_of(visited_on) as season, count(*) as visits
     from visits
     where visited_on = last_visited_on
+    group by visited_on
     union all
-    select season
-    from (select distinct visit_id, season from readings where visit_id in (select visit_id from visits where visited_on <> last_visited_on))
+    select season, count(*)
+    from (select distinct visit_id, season_of(visited_on) as season from int_readings_judged where visit_id in (select visit_id from visits where visited_on <> last_visited_on))
+    group by season
 
 ),
 
@@ -32,20 +34,28 @@ visited as (
 
     select
         season,
-        count(*) as visits
+        sum(visits)::integer as visits
     from visits_placed
     group by season
+
+),
+
+installs_placed as (
+
+    select season_of(installed_on) as season, count(*) as installs
+    from installs
+    where installed_on is not null
+    group by installed_on
 
 ),
 
 started as (
 
     select
-        season_of(installed_on) as season,
-        count(*) as installs
-    from installs
-    where installed_on is not null
-    group by 1
+        season,
+        sum(installs)::integer as installs
+    from installs_placed
+    group by season
 
 ),
 
@@ -67,10 +77,10 @@ read as (
 
     select
         season,
-        count(*) as readings,
-        count(*) filter (where is_judged = 1) as judged,
-        count(*) filter (where is_judged = 0) as cannot_judge,
-        count(*) filter (where finding_group not in ('in_line', 'cannot_judge')) as findings
+        sum(readings)::integer as readings,
+        sum(judged)::integer as judged,
+        sum(cannot_judge)::integer as cannot_judge,
+        sum_where(readings, finding_group not in ('in_line', 'cannot_judge')) as findings
     from readings
     group by season
 

@@ -6,7 +6,7 @@ with installs as (
 
 readings as (
 
-    select * from int_readings_judged
+    select * from int_readings_counted
 
 ),
 
@@ -28,9 +28,9 @@ readings_counted as (
 
     select
         size_band,
-        count(*) as readings,
-        count(*) filter (where is_judged = 1) as judged,
-        count(*) filter (where is_judged = 0) as cannot_judge
+        sum(readings)::integer as readings,
+        sum(judged)::integer as judged,
+        sum(cannot_judge)::integer as cannot_judge
     from readings
     group by size_band
 
