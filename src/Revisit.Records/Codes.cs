@@ -34,6 +34,7 @@ public static class Codes
 
     /// <summary>How a crew stands against what its work lets expect.</summary>
     public static readonly IReadOnlyList<string> Standing = ["more", "as_expected", "fewer", "too_few_installs"];
+    public static readonly IReadOnlyList<string> SheetPart = ["goes_well", "to_change"];
 
     /// <summary>How a visit ended, comparing as found with as left.</summary>
     public static readonly IReadOnlyList<string> Outcome = ["cured", "better", "no_change", "worse", "cannot_judge"];

@@ -126,6 +126,9 @@ internal sealed class FleetTerms : TermGroup
 
         Text("compared", "What crews are compared by", Codes.Compared);
         Text("habit", "Mistake that is looked for where the work invites it", Codes.Habit);
+        Text("sheet_part", "Part of the sheet to talk over with a crew", Codes.SheetPart);
+        Whole("sheet_place", 1, 5, "Place in that part of the sheet, the first to speak of first");
+        Text("sheet_point", "What is spoken of: something compared, or a habit", [.. Codes.Compared, .. Codes.Habit]);
         Text("standing", "How a crew stands against what its work lets expect: false discoveries held at 5 % over all crews and all that is compared", Codes.Standing);
         Whole("observed", 0, null, "Installs of the crew that had it");
         Number("expected_count", "1", 0, null, "Installs that would have had it if the crew's work had gone as that of the crews that do not stand far above the others");

@@ -177,6 +177,16 @@ public static class Tables
         "crew_quarters", "crew, what is compared, and quarter of start-up", Partition.Whole, ["crew_id", "compared", "quarter"],
         ["crew_id", "compared", "quarter", "judged", "observed", "rate", "expected_rate", "limit_low", "limit_high"]);
 
+    /// <summary>What to talk over with each crew that has enough judged installs: what goes well and habits to change; their evidence stands in crew_rates and crew_mistakes, whether the last change showed in crew_changes.</summary>
+    public static readonly TableContract CoachingPoints = new(
+        "coaching_points", "crew, part of its sheet, and place", Partition.Whole, ["crew_id", "sheet_part", "sheet_place"],
+        ["crew_id", "sheet_part", "sheet_place", "sheet_point"]);
+
+    /// <summary>The latest installs behind each habit to change.</summary>
+    public static readonly TableContract CoachingExamples = new(
+        "coaching_examples", "crew, habit, and place", Partition.Whole, ["crew_id", "habit", "sheet_place"],
+        ["crew_id", "habit", "sheet_place", "install_id", "visit_id", "seen_on"]);
+
     /// <summary>Shares at first follow-ups, as they are among follow-ups and weighted to all installs.</summary>
     public static readonly TableContract PopulationRates = new(
         "population_rates", "what is compared, and population", Partition.Whole, ["compared", "population"],
@@ -184,7 +194,7 @@ public static class Tables
 
     /// <summary>All tables but the marts, which live beside their SQL.</summary>
     public static readonly IReadOnlyList<TableContract> All =
-        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, PastScores, LookBack, Worklist, PastWorklists, VisitNeeds, WorklistSensitivity, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters, PopulationRates];
+        [Installs, Visits, Readings, Corrections, RejectedRows, SetAsideValues, Sources, Metrics, Findings, VisitOutcomes, FollowUps, Scores, PastScores, LookBack, Worklist, PastWorklists, VisitNeeds, WorklistSensitivity, CopyQuestions, RepeatedVisits, CrewRates, CrewMistakes, CrewChanges, CrewQuarters, CoachingPoints, CoachingExamples, PopulationRates];
 
     /// <summary>The table of a name, or null.</summary>
     public static TableContract? Find(string name) => All.FirstOrDefault(t => t.Name == name);

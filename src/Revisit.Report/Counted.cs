@@ -5,7 +5,7 @@ internal static class Counted
 {
     private const string Label = "follow_ups.followed_up_on, follow_ups.follow_up_state, follow_ups.needed_airflow_correction, follow_ups.needed_charge_correction";
 
-    private const string Standing = "judged, observed, expected_count, ratio, ratio_low, ratio_high, adjusted_rate, adjusted_rate_low, adjusted_rate_high, standing, z_score";
+    private const string Standing = "judged, observed, expected_count, ratio, ratio_low, ratio_high, adjusted_rate, adjusted_rate_low, adjusted_rate_high, standing";
 
     /// <summary>Key to the columns, table.column, in the order of the method page.</summary>
     public static readonly IReadOnlyDictionary<string, string[]> Columns = new Dictionary<string, string[]>
@@ -16,7 +16,7 @@ internal static class Counted
         ["sizes"] = Split(Label + ", installs.nominal_tons, findings_by_size_season.in_line_findings, findings_by_size_season.airflow_findings, findings_by_size_season.charge_findings, findings_by_size_season.other_findings, findings_by_size_season.judged_as_found"),
         ["outcomes"] = Split("visit_outcomes.outcome, visit_outcomes.as_found_finding, visit_outcomes.as_left_finding, corrections_worked.correction, corrections_worked.cured, corrections_worked.better, corrections_worked.no_change, corrections_worked.worse, corrections_worked.cannot_judge, corrections_worked.judged"),
         ["crews"] = Of("crew_rates", "compared, " + Standing + ", funnel_low, funnel_high"),
-        ["habits"] = [.. Of("crew_mistakes", "habit, " + Standing + ", peer_rate"), .. Of("mistake_installs", "habit, install_id, seen_on")],
+        ["habits"] = [.. Of("crew_mistakes", "habit, " + Standing + ", peer_rate"), .. Of("coaching_points", "sheet_part, sheet_place, sheet_point"), .. Of("coaching_examples", "habit, install_id, seen_on")],
         ["changes"] = Of("crew_changes", "compared, direction, charted_installs, charted_observed, charted_expected, false_signal_chance, signal_chance, signalled_on"),
         ["quarters"] = Of("crew_quarters", "compared, quarter, judged, observed, expected_rate, limit_low, limit_high"),
         ["worklist"] = [.. Of("worklist", "rank, finding, p_airflow_correction, p_charge_correction, benefit_usd, likely_correction, first_checks, bring, cautions, score_because, visit_on, visiting_crew, visit_order, starts_at, travel_minutes, visit_minutes"), .. Of("scores", "scored_on, abstains_because, model_version")],

@@ -21,6 +21,11 @@ public class CrewsTests(Runs runs)
         var objects = Crews("--json").Well().Lines.Select(l => JsonDocument.Parse(l).RootElement).ToList();
         Assert.Equal(crews, objects.Select(o => o.GetProperty("crew_id").GetString()!));
         Assert.All(objects.Where(o => o.GetProperty("judged").GetInt32() < 20), o => Assert.Equal(0, o.GetProperty("habits").GetArrayLength()));
+        IEnumerable<string> Points(JsonElement crew, string of, string part, Func<JsonElement, JsonElement> standing) =>
+            crew.GetProperty(of).EnumerateArray().Select(p => $"{crew.GetProperty("crew_id").GetString()},{part},{standing(p).GetProperty("compared").GetString()}");
+        Assert.Equal(
+            runs.Sql("select crew_id, sheet_part, sheet_point from coaching_points order by crew_id, sheet_part, sheet_place", "--csv").Well().Lines[1..],
+            objects.SelectMany(o => Points(o, "goes_well", "goes_well", p => p).Concat(Points(o, "habits", "to_change", p => p.GetProperty("habit")))));
     }
 
     [Fact]

@@ -74,6 +74,11 @@ public sealed class CrewTests
         Assert.All(habit.Examples, e => Assert.True(installs.Single(i => i.InstallId == e.InstallId) is { CrewId: "D" } i && i["tap_high_on_small"] == true && i.FollowedUpOn == e.SeenOn));
         Assert.Equal(habit.Examples.OrderByDescending(e => e.SeenOn).Select(e => e.SeenOn), habit.Examples.Select(e => e.SeenOn));
         Assert.All(ComparedInstall.Columns, c => Assert.NotEmpty(CrewWords.Of(c).What));
+        var (points, examples) = (CrewTables.Points([sheet]), CrewTables.Examples([sheet]));
+        Assert.Equal(
+            [.. sheet.GoesWell.Select((g, i) => ("goes_well", i + 1, g.Compared)), ("to_change", 1, "tap_high_on_small")],
+            Enumerable.Range(0, points.Rows).Select(r => (points.Text("sheet_part")[r]!, points.Whole("sheet_place")[r]!.Value, points.Text("sheet_point")[r]!)));
+        Assert.Equal(habit.Examples.Select(e => (e.InstallId, e.SeenOn)), Enumerable.Range(0, examples.Rows).Select(r => (examples.Text("install_id")[r]!, examples.Day("seen_on")[r])));
     }
 
     [Fact]

@@ -37,12 +37,21 @@ public sealed class CrewPagesTests : IDisposable
         return row;
     }
 
-    private Dictionary<string, string> Pages(IEnumerable<Dictionary<string, object?>> rates, IEnumerable<Dictionary<string, object?>>? habits = null)
+    /// <summary>A row of coaching_points.</summary>
+    internal static Dictionary<string, object?> Point(string crew, string part, int place, string point) =>
+        new() { ["crew_id"] = crew, ["sheet_part"] = part, ["sheet_place"] = place, ["sheet_point"] = point };
+
+    private Dictionary<string, string> Pages(IEnumerable<Dictionary<string, object?>> rates, IEnumerable<Dictionary<string, object?>>? habits = null, IEnumerable<Dictionary<string, object?>>? points = null)
     {
         using (var publication = Lake.At(Path.Combine(folder, "lake")).BeginPublication())
         {
             publication.Put(Tables.CrewRates, Fill.Table(Tables.CrewRates, [.. rates]));
             publication.Put(Tables.CrewMistakes, Fill.Table(Tables.CrewMistakes, [.. habits ?? []]));
+            publication.Put(Tables.CoachingPoints, Fill.Table(Tables.CoachingPoints, [.. points ?? []]));
+            publication.Put(Tables.CoachingExamples, Fill.Table(Tables.CoachingExamples,
+            [
+                .. new[] { "I9", "I4" }.Select((install, i) => new Dictionary<string, object?> { ["crew_id"] = "A1", ["habit"] = "tap_high_on_small", ["sheet_place"] = i + 1, ["install_id"] = install, ["seen_on"] = new DateOnly(2026, 3, 9 - i) }),
+            ]));
             publication.Put(Tables.CrewChanges, Fill.Table(Tables.CrewChanges,
             [
                 new() { ["crew_id"] = "A1", ["compared"] = "airflow", ["direction"] = "better", ["charted_from"] = new DateOnly(2026, 1, 5), ["charted_installs"] = 41, ["charted_observed"] = 3, ["charted_expected"] = 9.5, ["false_signal_chance"] = 0.02, ["signal_chance"] = 0.61, ["signalled_on"] = new DateOnly(2026, 2, 9) },
@@ -59,11 +68,13 @@ public sealed class CrewPagesTests : IDisposable
     {
         var pages = Pages(
             [Standing("compared", "A1", "airflow", 20, 60, 18, "as_expected"), Standing("compared", "A1", "charge_low", 4, 60, 11, "fewer"), Standing("compared", "B1", "airflow", 3, 19, 6, "too_few_installs")],
-            [Standing("habit", "A1", "tap_high_on_small", 15, 25, 6, "more"), Standing("habit", "A1", "filter_left", 9, 50, 9.5, "as_expected")]);
+            [Standing("habit", "A1", "tap_high_on_small", 15, 25, 6, "more"), Standing("habit", "A1", "filter_left", 9, 50, 9.5, "as_expected")],
+            [Point("A1", "goes_well", 1, "charge_low"), Point("A1", "goes_well", 2, "filter_left"), Point("A1", "to_change", 1, "tap_high_on_small")]);
         var sheet = PageText.Words(pages["crew-1.html"]);
         Assert.True(sheet.IndexOf("What goes well", StringComparison.Ordinal) is > 0 and var well && well < sheet.IndexOf("Habits to change", StringComparison.Ordinal));
         Assert.Contains("Charge too low (judged first follow-ups): seen at 4 of 60, fewer than the 11.0 such work lets expect. Filter loaded or missing at start-up (start-ups with the filter written down): seen at 9 of 50, fewer than the 9.5 such work lets expect; it may be chance.", sheet, StringComparison.Ordinal);
         Assert.Contains("Too much air left (systems up to 2.5 tons) : 15 of 25 (60 %; other crews 25 %). That is 2.5 times what such work lets expect (95 % interval 2.0 to 3.1).", sheet, StringComparison.Ordinal);
+        Assert.Contains("Latest installs: I9 (9 Mar 2026), I4 (8 Mar 2026)", sheet, StringComparison.Ordinal);
         Assert.Contains("power off and locked out", sheet, StringComparison.Ordinal);
         Assert.Contains("Airflow out of line better: odds halved signal at start-ups of 9 Feb 2026 41 3 9.5 61 % 2 % ", sheet, StringComparison.Ordinal);
         Assert.Contains("20 60 18.0 33 % 31 % 22 to 43 % as expected", sheet, StringComparison.Ordinal);

@@ -57,12 +57,13 @@ public sealed class ReportStageTests : IDisposable
             (Tables.RepeatedVisits, "all", [new() { ["visit_id"] = Bad, ["crew_id"] = Bad, ["visited_on"] = day, ["earlier_visit_id"] = Bad }]),
             (Tables.CrewRates, "all", [.. new[] { "airflow", Bad }.Select(c => CrewPagesTests.Standing("compared", Bad, c, 20, 30, 10, "more"))]),
             (Tables.CrewMistakes, "all", [CrewPagesTests.Standing("habit", Bad, Bad, 20, 30, 10, "more")]),
+            (Tables.CoachingPoints, "all", [CrewPagesTests.Point(Bad, "to_change", 1, Bad)]),
+            (Tables.CoachingExamples, "all", [new() { ["crew_id"] = Bad, ["habit"] = Bad, ["sheet_place"] = 1, ["install_id"] = Bad, ["visit_id"] = Bad, ["seen_on"] = day }]),
             (Tables.CrewChanges, "all", [new() { ["crew_id"] = Bad, ["compared"] = Bad, ["direction"] = Bad }]),
             (Tables.CrewQuarters, "all", [new() { ["crew_id"] = Bad, ["compared"] = "airflow", ["quarter"] = Bad, ["judged"] = 3, ["observed"] = 1, ["rate"] = 0.3, ["expected_rate"] = 0.3, ["limit_low"] = 0.0, ["limit_high"] = 1.0 }]));
         var bad = LakeSession.Literal(Bad);
         Adopt("readings_judged", $"SELECT {bad} AS crew_id, m AS month, s AS source_id, {bad} AS source_name, {bad} AS profile, 30 AS readings, 3 AS judged FROM unnest(['2026-03', '2026-02']) t(m), unnest(['a', 'b']) u(s)");
         Adopt("missing_values", $"SELECT {bad} AS crew_id, '2026-03' AS month, {bad} AS column_name, 9 AS readings, 3 AS missing, 1 AS set_aside, 2 AS not_written");
-        Adopt("mistake_installs", $"SELECT {bad} AS crew_id, {bad} AS habit, {bad} AS install_id, {bad} AS visit_id, DATE '2026-03-02' AS seen_on");
         Adopt("doubts", $"SELECT {bad} AS crew_id, '2026-03' AS month, {bad} AS cannot_judge_reason, 3 AS readings");
         foreach (var (file, page) in Pages(note: Bad))
         {

@@ -133,6 +133,7 @@ internal static class SampleFleet
         publication.Put(Tables.CrewRates, Fill.Table(Tables.CrewRates, [.. crews.SelectMany((c, i) => new[] { "airflow", "charge" }.Select((k, j) =>
             CrewPagesTests.Standing("compared", c, k, 6 + i * 3 + j, 24 + 5 * i, 8 + 2 * i, i == 6 ? "more" : "as_expected")))]));
         publication.Put(Tables.CrewMistakes, Fill.Table(Tables.CrewMistakes, [.. crews.Select((c, i) => CrewPagesTests.Standing("habit", c, "tap_high_on_small", 4 + 3 * i, 30, 7, i is 0 or > 4 ? "more" : "as_expected"))]));
+        publication.Put(Tables.CoachingPoints, Fill.Table(Tables.CoachingPoints, [.. crews.Where((_, i) => i is 0 or > 4).Select(c => CrewPagesTests.Point(c, "to_change", 1, "tap_high_on_small"))]));
         publication.Put(Tables.CrewQuarters, Fill.Table(Tables.CrewQuarters, [.. crews.SelectMany(c => new[] { "2025-Q3", "2025-Q4", "2026-Q1" }.Select((q, i) => new Dictionary<string, object?>
         {
             ["crew_id"] = c, ["compared"] = "airflow", ["quarter"] = q, ["judged"] = 10 + i, ["observed"] = 3 + i, ["rate"] = (3.0 + i) / (10 + i), ["expected_rate"] = 0.35, ["limit_low"] = 0.0, ["limit_high"] = 0.8,

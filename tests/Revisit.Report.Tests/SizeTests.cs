@@ -31,6 +31,7 @@ public sealed class SizeTests(Chromium chromium, ITestOutputHelper output) : ICl
             publication.Put(Tables.Worklist, Fill.Table(Tables.Worklist, [.. Enumerable.Range(1, Installs).Select(Row)]));
             publication.Put(Tables.CrewRates, Fill.Table(Tables.CrewRates, [.. Enumerable.Range(1, Crews).SelectMany(c => new[] { "airflow", "charge" }.Select(k => CrewPagesTests.Standing("compared", CrewName(c), k, 8 + c % 7, 25 + c % 30, 9 + c % 3, c % 40 == 1 ? "more" : "as_expected")))]));
             publication.Put(Tables.CrewMistakes, Fill.Table(Tables.CrewMistakes, [.. Enumerable.Range(1, Crews).Select(c => CrewPagesTests.Standing("habit", CrewName(c), "tap_high_on_small", 4 + c % 9, 30, 7, c % 50 == 0 ? "more" : "as_expected"))]));
+            publication.Put(Tables.CoachingPoints, Fill.Table(Tables.CoachingPoints, [.. Enumerable.Range(1, Crews).Where(c => c % 50 == 0).Select(c => CrewPagesTests.Point(CrewName(c), "to_change", 1, "tap_high_on_small"))]));
             publication.Commit();
         }
 

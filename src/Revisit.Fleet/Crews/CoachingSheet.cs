@@ -51,10 +51,11 @@ public sealed class CoachingSheet
     {
         ArgumentNullException.ThrowIfNull(review);
         var crews = review.Rates.Concat(review.Mistakes).SelectMany(c => c.Crews).Select(c => c.CrewId).Distinct().Order(StringComparer.Ordinal);
-        return [.. crews.Select(c => Of(review, c))];
+        var installs = review.Installs.ToLookup(i => i.CrewId);
+        return [.. crews.Select(c => Of(review, c, installs[c]))];
     }
 
-    private static CoachingSheet Of(CrewReview review, string crew)
+    private static CoachingSheet Of(CrewReview review, string crew, IEnumerable<ComparedInstall> installs)
     {
         List<CrewStanding> Own(IEnumerable<CrewComparison> of) => [.. of.SelectMany(c => c.Crews).Where(c => c.CrewId == crew)];
         var (rates, mistakes) = (Own(review.Rates), Own(review.Mistakes));
@@ -73,7 +74,7 @@ public sealed class CoachingSheet
             [
                 .. mistakes.Where(m => m.Standing == "more").OrderByDescending(m => m.Observed - m.Expected).Take(MostHabits).Select(m => new CoachingHabit(m,
                 [
-                    .. review.Installs.Where(i => i.CrewId == crew && i[m.Compared] == true).OrderByDescending(i => i.SeenOn(m.Compared)).ThenBy(i => i.InstallId, StringComparer.Ordinal)
+                    .. installs.Where(i => i[m.Compared] == true).OrderByDescending(i => i.SeenOn(m.Compared)).ThenBy(i => i.InstallId, StringComparer.Ordinal)
                         .Take(MostExamples).Select(i => new CoachingExample(i.InstallId, i.VisitOf(m.Compared), i.SeenOn(m.Compared))),
                 ])),
             ],

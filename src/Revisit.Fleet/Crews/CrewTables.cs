@@ -8,7 +8,7 @@ namespace Revisit.Fleet.Crews;
 /// <summary>Puts what <see cref="CrewReview"/> finds into the lake.</summary>
 internal static class CrewTables
 {
-    private const string Version = "1";
+    private const string Version = "2";
     private const int Places = 6;
 
     /// <summary>Reviews crews again when an install, reading or follow-up has changed.</summary>
@@ -25,12 +25,15 @@ internal static class CrewTables
         }
 
         var review = CrewReview.Of(ComparedInstall.Read(session));
+        var sheets = CoachingSheet.Of(review);
         foreach (var entry in new[]
         {
             publication.Put(Tables.CrewMistakes, Standings(Tables.CrewMistakes, review.Mistakes)),
             publication.Put(Tables.CrewChanges, Changes(review.Changes)),
             publication.Put(Tables.CrewQuarters, Quarters(review.Quarters)),
             publication.Put(Tables.PopulationRates, Populations(review.Populations)),
+            publication.Put(Tables.CoachingPoints, Points(sheets)),
+            publication.Put(Tables.CoachingExamples, Examples(sheets)),
             // Last, because its fingerprint says that all are done.
             publication.Put(Tables.CrewRates, Standings(Tables.CrewRates, review.Rates), madeFrom),
         })
@@ -134,6 +137,40 @@ internal static class CrewTables
             batch.Number("expected_rate")[i] = Math.Round(q.ExpectedRate, Places);
             batch.Number("limit_low")[i] = Math.Round(q.Limits.Low, Places);
             batch.Number("limit_high")[i] = Math.Round(q.Limits.High, Places);
+        }
+
+        return batch;
+    }
+
+    internal static Batch Points(IEnumerable<CoachingSheet> sheets)
+    {
+        var rows = sheets.SelectMany(s => s.GoesWell.Index().Select(g => (s.CrewId, Part: "goes_well", Place: g.Index + 1, Point: g.Item.Compared))
+            .Concat(s.Habits.Index().Select(h => (s.CrewId, Part: "to_change", Place: h.Index + 1, Point: h.Item.Standing.Compared)))).ToList();
+        var batch = new Batch(Tables.CoachingPoints, rows.Count);
+        foreach (var (i, r) in rows.Index())
+        {
+            batch.Text("crew_id")[i] = r.CrewId;
+            batch.Text("sheet_part")[i] = r.Part;
+            batch.Whole("sheet_place")[i] = r.Place;
+            batch.Text("sheet_point")[i] = r.Point;
+        }
+
+        return batch;
+    }
+
+    internal static Batch Examples(IEnumerable<CoachingSheet> sheets)
+    {
+        var rows = sheets.SelectMany(s => s.Habits.OrderBy(h => h.Standing.Compared, StringComparer.Ordinal)
+            .SelectMany(h => h.Examples.Index().Select(e => (s.CrewId, Habit: h.Standing.Compared, Place: e.Index + 1, Example: e.Item)))).ToList();
+        var batch = new Batch(Tables.CoachingExamples, rows.Count);
+        foreach (var (i, r) in rows.Index())
+        {
+            batch.Text("crew_id")[i] = r.CrewId;
+            batch.Text("habit")[i] = r.Habit;
+            batch.Whole("sheet_place")[i] = r.Place;
+            batch.Text("install_id")[i] = r.Example.InstallId;
+            batch.Text("visit_id")[i] = r.Example.VisitId;
+            batch.Day("seen_on")[i] = r.Example.SeenOn;
         }
 
         return batch;

@@ -15,13 +15,12 @@ namespace Revisit.Report.Facts;
 /// <param name="AdjustedLow">Lower end of its 95 % interval.</param>
 /// <param name="AdjustedHigh">Upper end.</param>
 /// <param name="Standing">more, fewer, as_expected or too_few_installs.</param>
-/// <param name="Z">Standard score of seen against expected.</param>
 /// <param name="PeerRate">Share among the other crews; NaN for comparisons at follow-ups.</param>
 /// <param name="FunnelLow">Lower funnel limit of the ratio; NaN for habits.</param>
 /// <param name="FunnelHigh">Upper funnel limit.</param>
 internal sealed record StandingRow(
     string Crew, string Compared, Share Seen, double Expected, double Ratio, double Low, double High, double AdjustedRate, double AdjustedLow, double AdjustedHigh,
-    string Standing, double Z, double PeerRate, double FunnelLow, double FunnelHigh)
+    string Standing, double PeerRate, double FunnelLow, double FunnelHigh)
 {
     /// <summary>Whether there are enough judged installs to compare.</summary>
     public bool Enough => Standing != "too_few_installs";
@@ -34,30 +33,27 @@ internal sealed record CrewChangeRow(string Compared, string Direction, DateOnly
 internal sealed record CrewQuarterRow(string Compared, string Quarter, Share Seen, double Expected, double Low, double High);
 
 /// <summary>An install behind a habit.</summary>
-internal sealed record HabitInstallRow(string Habit, string Install, string? Visit, DateOnly? Day);
+internal sealed record HabitInstallRow(string Habit, string Install, DateOnly? Day);
 
 /// <summary>One crew: what is said of it and what it rests on.</summary>
+/// <param name="Crew">The crew.</param>
+/// <param name="Judged">Judged first follow-ups.</param>
+/// <param name="Rates">Comparisons at first follow-ups.</param>
+/// <param name="Habits">Mistakes that were looked for.</param>
+/// <param name="GoesWell">What goes well, the surest first.</param>
+/// <param name="ToChange">Habits to change, those behind the most installs first.</param>
+/// <param name="Changes">Changes followed over time.</param>
+/// <param name="Quarters">The p-chart by quarter.</param>
+/// <param name="Examples">The latest installs behind the habits to change.</param>
 internal sealed record CrewSheetFacts(
-    string Crew, int Judged, IReadOnlyList<StandingRow> Rates, IReadOnlyList<StandingRow> Habits, IReadOnlyList<CrewChangeRow> Changes, IReadOnlyList<CrewQuarterRow> Quarters,
-    IReadOnlyList<HabitInstallRow> Installs)
+    string Crew, int Judged, IReadOnlyList<StandingRow> Rates, IReadOnlyList<StandingRow> Habits, IReadOnlyList<StandingRow> GoesWell, IReadOnlyList<StandingRow> ToChange,
+    IReadOnlyList<CrewChangeRow> Changes, IReadOnlyList<CrewQuarterRow> Quarters, IReadOnlyList<HabitInstallRow> Examples)
 {
-    private const int MostGood = 3, MostHabits = 3, MostExamples = 5;
-
-    /// <summary>Sums of causes, shown beside the causes.</summary>
-    private static readonly string[] Sums = ["airflow", "charge"];
-
     /// <summary>Whether there are enough judged follow-ups to say anything.</summary>
     public bool Enough => Judged >= OwnerFacts.CrewMinimum;
 
-    /// <summary>What lies below what the work lets expect: what surely does, else what leans furthest that way.</summary>
-    public IReadOnlyList<StandingRow> GoesWell =>
-        [.. Rates.Where(r => !Sums.Contains(r.Compared)).Concat(Habits).Where(s => s.Enough && s.Z < 0).OrderBy(s => s.Standing == "fewer" ? 0 : 1).ThenBy(s => s.Z).Take(MostGood)];
-
-    /// <summary>Habits above the peers' at the same work, those behind the most installs first.</summary>
-    public IReadOnlyList<StandingRow> ToChange => [.. Habits.Where(h => h.Standing == "more").OrderByDescending(h => h.Seen.Count - h.Expected).Take(MostHabits)];
-
     /// <summary>The latest installs behind a habit.</summary>
-    public IEnumerable<HabitInstallRow> Behind(string habit) => Installs.Where(i => i.Habit == habit).Take(MostExamples);
+    public IEnumerable<HabitInstallRow> Behind(string habit) => Examples.Where(i => i.Habit == habit);
 }
 
 /// <summary>The crews as the fleet stage compared them, over all months on record.</summary>
@@ -80,22 +76,26 @@ internal sealed class CrewFacts
             """).ToLookup(c => c.Crew, c => c.Row);
         var quarters = session.All(r => (Crew: r.Words(0) ?? "", Row: new CrewQuarterRow(r.Words(1) ?? "", r.Words(2) ?? "", new(r.Count(3), r.Count(4)), r.Real(5), r.Real(6), r.Real(7))),
             "SELECT crew_id, compared, quarter, observed, judged, expected_rate, limit_low, limit_high FROM crew_quarters ORDER BY crew_id, compared, quarter").ToLookup(c => c.Crew, c => c.Row);
-        var installs = !session.Catalog.Of("mistake_installs").Any() ? Enumerable.Empty<(string Crew, HabitInstallRow Row)>().ToLookup(c => c.Crew, c => c.Row) : session.All(
-            r => (Crew: r.Words(0) ?? "", Row: new HabitInstallRow(r.Words(1) ?? "", r.Words(2) ?? "", r.Words(3), r.Day(4))),
-            "SELECT crew_id, habit, install_id, visit_id, seen_on FROM mistake_installs ORDER BY crew_id, habit, seen_on DESC, install_id").ToLookup(c => c.Crew, c => c.Row);
+        var points = session.All(r => (Crew: r.Words(0) ?? "", Part: r.Words(1) ?? "", Point: r.Words(2) ?? ""),
+            "SELECT crew_id, sheet_part, sheet_point FROM coaching_points ORDER BY crew_id, sheet_part, sheet_place").ToLookup(p => (p.Crew, p.Part), p => p.Point);
+        var examples = session.All(r => (Crew: r.Words(0) ?? "", Row: new HabitInstallRow(r.Words(1) ?? "", r.Words(2) ?? "", r.Day(3))),
+            "SELECT crew_id, habit, install_id, seen_on FROM coaching_examples ORDER BY crew_id, habit, sheet_place").ToLookup(c => c.Crew, c => c.Row);
+        IReadOnlyList<StandingRow> Points(IGrouping<string, StandingRow> crew, string part) =>
+            [.. points[(crew.Key, part)].SelectMany(p => crew.Concat(habits[crew.Key]).Where(s => s.Compared == p).Take(1))];
         return new()
         {
             Crews =
             [
                 .. rates.GroupBy(r => r.Crew).Select(g => new CrewSheetFacts(
-                    g.Key, g.Where(r => r.Compared == "airflow").Sum(r => r.Seen.Of), [.. g], [.. habits[g.Key]], [.. changes[g.Key]], [.. quarters[g.Key]], [.. installs[g.Key]])),
+                    g.Key, g.Where(r => r.Compared == "airflow").Sum(r => r.Seen.Of), [.. g], [.. habits[g.Key]],
+                    Points(g, "goes_well"), Points(g, "to_change"), [.. changes[g.Key]], [.. quarters[g.Key]], [.. examples[g.Key]])),
             ],
         };
     }
 
     private static string Columns(string compared) =>
-        $"crew_id, {compared}, observed, judged, expected_count, ratio, ratio_low, ratio_high, adjusted_rate, adjusted_rate_low, adjusted_rate_high, standing, z_score";
+        $"crew_id, {compared}, observed, judged, expected_count, ratio, ratio_low, ratio_high, adjusted_rate, adjusted_rate_low, adjusted_rate_high, standing";
 
     private static StandingRow Standing(DbDataReader r) => new(
-        r.Words(0) ?? "", r.Words(1) ?? "", new(r.Count(2), r.Count(3)), r.Real(4), r.Real(5), r.Real(6), r.Real(7), r.Real(8), r.Real(9), r.Real(10), r.Words(11) ?? "", r.Real(12), r.Real(13), r.Real(14), r.Real(15));
+        r.Words(0) ?? "", r.Words(1) ?? "", new(r.Count(2), r.Count(3)), r.Real(4), r.Real(5), r.Real(6), r.Real(7), r.Real(8), r.Real(9), r.Real(10), r.Words(11) ?? "", r.Real(12), r.Real(13), r.Real(14));
 }
