@@ -17,9 +17,9 @@ placed as (
         coalesce(season, 'unknown') as season,
         coalesce(size_band, 'unknown') as size_band,
         is_judged,
-        needed_airflow_correction,
-        needed_charge_correction,
-        is_corrected
+        coalesce(needed_airflow_correction, 0) as needed_airflow_correction,
+        coalesce(needed_charge_correction, 0) as needed_charge_correction,
+        coalesce(is_corrected, 0) as is_corrected
     from installs
     where is_followed_up = 1
 
@@ -31,10 +31,10 @@ alike as (
     select
         blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band,
         count(*) as follow_ups,
-        count(*) filter (where is_judged = 1) as judged,
-        count(*) filter (where needed_airflow_correction = 1) as airflow_corrections,
-        count(*) filter (where needed_charge_correction = 1) as charge_corrections,
-        count(*) filter (where is_corrected = 1) as corrections
+        sum(is_judged) as judged,
+        sum(needed_airflow_correction) as airflow_corrections,
+        sum(needed_charge_correction) as charge_corrections,
+        sum(is_corrected) as corrections
     from placed
     group by grouping sets (
         (crew_id, install_month),
