@@ -27,26 +27,47 @@ internal static class CaseMix
             groups.Add(i => i.FollowUpKind);
         }
 
-        List<double[]> columns = [.. numbers.Select(n => installs.Select(n).ToArray())];
+        var varying = numbers.Where(n => installs.Any(i => n(i) != n(installs[0]))).ToList();
+        var width = 1 + varying.Count;
+        List<int[]> ones = [];
         foreach (var group in groups)
         {
-            string[] names = [.. installs.Select(i => group(i) ?? "")];
-            // The largest group is the base; of equals the first by name, so that the order of installs does not matter.
-            foreach (var (name, _) in names.CountBy(n => n).OrderByDescending(g => g.Value).ThenBy(g => g.Key, StringComparer.Ordinal).Skip(1).Where(g => g.Value >= Fewest))
+            var (codes, counts, of) = (new Dictionary<string, int>(StringComparer.Ordinal), new List<int>(), new int[installs.Count]);
+            for (var i = 0; i < of.Length; i++)
             {
-                columns.Add([.. names.Select(n => n == name ? 1.0 : 0)]);
+                var name = group(installs[i]) ?? "";
+                if (!codes.TryGetValue(name, out of[i]))
+                {
+                    codes[name] = of[i] = counts.Count;
+                    counts.Add(0);
+                }
+
+                counts[of[i]]++;
             }
+
+            // The largest group is the base; of equals the first by name, so that the order of installs does not matter.
+            var column = new int[counts.Count];
+            foreach (var (_, code) in codes.OrderByDescending(c => counts[c.Value]).ThenBy(c => c.Key, StringComparer.Ordinal).Skip(1).Where(c => counts[c.Value] >= Fewest))
+            {
+                column[code] = width++;
+            }
+
+            ones.Add([.. of.Select(code => column[code])]);
         }
 
-        columns.RemoveAll(c => c.All(v => v == c[0]));
         var rows = new double[installs.Count][];
         for (var i = 0; i < rows.Length; i++)
         {
-            var row = rows[i] = new double[1 + columns.Count];
-            row[0] = 1;
-            for (var c = 0; c < columns.Count; c++)
+            var row = rows[i] = new double[width];
+            foreach (var column in ones)
             {
-                row[c + 1] = columns[c][i];
+                row[column[i]] = 1;
+            }
+
+            row[0] = 1;
+            for (var n = 0; n < varying.Count; n++)
+            {
+                row[n + 1] = varying[n](installs[i]);
             }
         }
 
