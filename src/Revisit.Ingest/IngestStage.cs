@@ -29,6 +29,9 @@ public static class IngestStage
 
     private const string Version = "4";
 
+    /// <summary>Where accepted rows lie by source and month, their keys by source, and what a month says of installs.</summary>
+    public const string RowsArea = Landing.RowsArea, KeysArea = Landing.KeysArea, InstallsArea = InstallMerge.Area;
+
     /// <summary>Rows of loaded months that are held at once; a larger month is held alone. A row takes about half a kilobyte.</summary>
     private const long RowsHeldAtMost = 150_000;
 
@@ -43,6 +46,7 @@ public static class IngestStage
         {
             var name = Path.GetFileName(file.Path);
             var profile = file.Profile ?? SourceProfile.Plain(IsJson(SourceFiles.PlainName(file.Path)) ? SourceKind.Ndjson : SourceKind.Csv);
+            var before = SourceFiles.StateOf(file.Path);
             var hashing = Task.Run(() => HashOf(file.Path));
             if (sources.Values.Any(s => s.Name == name))
             {
@@ -54,6 +58,7 @@ public static class IngestStage
                 ? null
                 : new ReadFile(publication.WorkFolder("reading"), file.Path, name, profile, progress);
             var hash = hashing.GetAwaiter().GetResult();
+            SourceFiles.MustBe(before, file.Path);
             var id = IdOf(hash, profile.Hash);
             if (!asked.Contains(id))
             {
@@ -123,7 +128,7 @@ public static class IngestStage
             var reading = new SourceReading(profile, name, landing, rejected, progress);
             try
             {
-                using var stream = SourceFiles.Open(path);
+                using var stream = SourceFiles.Open(path, profile.ExpandsAtMost);
                 reading.Run(stream);
             }
             catch
@@ -307,8 +312,9 @@ public static class IngestStage
             return [];
         }
 
+        // A source whose rows were taken out is to be read again.
         var batch = ParquetTable.Read(publication.PathOf(entry), Tables.Sources);
-        return Enumerable.Range(0, batch.Rows).ToDictionary(i => batch.Text("source_id")[i]!, i => new Source(
+        return Enumerable.Range(0, batch.Rows).Where(i => publication.Pending.Find(KeysArea, batch.Text("source_id")[i]!) is not null).ToDictionary(i => batch.Text("source_id")[i]!, i => new Source(
             batch.Text("source_name")[i]!, batch.Text("source_hash")[i]!, batch.Text("profile")[i]!, batch.Text("profile_hash")[i]!,
             batch.Whole("rows_read")[i]!.Value, batch.Whole("rows_rejected")[i]!.Value));
     }

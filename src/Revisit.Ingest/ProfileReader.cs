@@ -13,7 +13,7 @@ namespace Revisit.Ingest;
 public sealed class ProfileReader
 {
     private static readonly string[] Keys = ["name", "about", "format", "zone", "missing", "constants", "columns", "private", "ignored"];
-    private static readonly string[] FormatKeys = ["kind", "delimiter", "encoding", "decimal", "thousands", "preamble_lines"];
+    private static readonly string[] FormatKeys = ["kind", "delimiter", "encoding", "decimal", "thousands", "preamble_lines", "expands_at_most"];
     private static readonly string[] ColumnKeys = ["from", "unit", "pressure", "values", "format", "case", "drop"];
     private readonly string file;
     private readonly List<string> problems = [];
@@ -27,7 +27,7 @@ public sealed class ProfileReader
         string text;
         try
         {
-            text = File.ReadAllText(path);
+            text = YamlText.Read(path);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -64,6 +64,7 @@ public sealed class ProfileReader
 
     private SourceProfile? Build(string text)
     {
+        YamlText.Check(text);
         var yaml = new YamlStream();
         yaml.Load(new StringReader(text));
         if (yaml.Documents.Count != 1 || yaml.Documents[0].RootNode is not YamlMappingNode root)
@@ -87,6 +88,7 @@ public sealed class ProfileReader
             Decimal = Mark(format, "decimal", '.'),
             Thousands = Mark(format, "thousands", '\0'),
             PreambleLines = Count(format, "preamble_lines"),
+            ExpandsAtMost = Count(format, "expands_at_most") is > 0 and var times ? times : SourceFiles.MostTimes,
             Zone = Zone(root),
             Missing = List(root, "missing").Select(s => SourceProfile.Fold(s)).ToHashSet(),
             Columns = Columns(root),

@@ -49,6 +49,9 @@ public sealed record SourceProfile
     /// <summary>Thousands mark, or '\0' for none.</summary>
     public char Thousands { get; init; }
 
+    /// <summary>Times its size that a compressed file may expand to.</summary>
+    public int ExpandsAtMost { get; init; } = SourceFiles.MostTimes;
+
     /// <summary>Lines before the heading line.</summary>
     public int PreambleLines { get; init; }
 
