@@ -19,16 +19,19 @@ internal static class MonthlyRun
     /// <param name="settings">What to read and where to write.</param>
     /// <param name="month">YYYY-MM; null for the latest month with readings.</param>
     /// <param name="listBefore">Whether the worklist of the month before is made first, of what was known then, to hold this month's visits against.</param>
-    public static IReadOnlyList<string> Run(MonthlySettings settings, string? month, bool listBefore = false)
+    /// <param name="mend">Whether damaged files of the lake are made again, rather than refused.</param>
+    public static IReadOnlyList<string> Run(MonthlySettings settings, string? month, bool listBefore = false, bool mend = false)
     {
         var lake = Lake.At(settings.Resolve(settings.Lake));
         var worklist = settings.ReadWorklist();
         string chosen;
         using (var publication = lake.BeginPublication())
         {
-            var files = settings.Inputs.SelectMany(i => settings.FilesOf(i).Select(f => new IngestFile(f, Profiles.Find(i.Profile, settings.Folder)))).ToList();
+            var files = settings.Inputs.SelectMany(i => settings.FilesOf(i).Select(f => new IngestFile(f, settings.FindProfile(i)))).ToList();
+            var mending = mend ? new Mending(lake, publication, Terminal.Progress) : null;
             Step(1, "taking in the exports");
             Commands.IngestCommand.Print(IngestStage.Run(publication, files, Terminal.Progress), Console.Error);
+            mending?.MustHaveTakenIn();
             chosen = Month(publication, month);
             Step(2, "working out metrics and findings");
             DiagnosisStage.Run(publication, Terminal.Progress);
@@ -42,14 +45,15 @@ internal static class MonthlyRun
                 WorklistStage.Run(publication, worklist, Terminal.Progress);
             }
 
+            mending?.KeepHistory(Terminal.Progress);
             publication.Commit();
         }
 
         Step(5, $"writing the pages of {chosen}");
         using var session = lake.OpenSession();
         var pages = ReportStage.Run(session, settings.Resolve(settings.Pages), chosen, Terminal.Progress, settings.PageSettings);
-        File.WriteAllText(Path.Combine(settings.Resolve(settings.Pages), $"{chosen}-settings.yaml"), SettingsFile.ToYaml(settings));
-        File.WriteAllText(Path.Combine(settings.Resolve(settings.Pages), $"{chosen}-worklist.yaml"), SettingsFile.ToYaml(worklist));
+        SettingsFile.Write(Path.Combine(settings.Resolve(settings.Pages), $"{chosen}-settings.yaml"), settings);
+        SettingsFile.Write(Path.Combine(settings.Resolve(settings.Pages), $"{chosen}-worklist.yaml"), worklist);
         return pages;
     }
 

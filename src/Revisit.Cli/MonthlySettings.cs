@@ -47,12 +47,19 @@ public sealed record MonthlySettings
     [YamlIgnore]
     public string Folder { get; init; } = "";
 
+    /// <summary>Whether paths may lead out of the folder of the settings and the current folder.</summary>
+    [YamlIgnore]
+    public bool Anywhere { get; init; }
+
     /// <summary>Reads a settings file.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="anywhere">Whether its paths may lead out of its own folder and the current one.</param>
     /// <exception cref="UserError">The file cannot be read or has faults.</exception>
-    public static MonthlySettings Read(string path)
+    public static MonthlySettings Read(string path, bool anywhere = false)
     {
         var settings = SettingsFile.Read<MonthlySettings>(path, "Known keys: lake, pages, note, language, units, inputs (files, profile), forecast, worklist (a settings file).");
-        settings = settings with { Folder = Path.GetDirectoryName(Path.GetFullPath(path))! };
+        settings = settings with { Folder = Path.GetDirectoryName(Path.GetFullPath(path))!, Anywhere = anywhere };
+        settings.MustStayInside(path);
         settings.Forecast.Validate();
         settings.ReadWorklist();
         settings.PageSettings.Validate();
@@ -65,6 +72,24 @@ public sealed record MonthlySettings
 
     /// <summary>Full path of something the settings name.</summary>
     public string Resolve(string path) => Path.GetFullPath(Path.Combine(Folder, path));
+
+    /// <summary>The profile of an input; null for plain columns.</summary>
+    /// <exception cref="UserError">There is no such profile, or it has faults.</exception>
+    public SourceProfile? FindProfile(MonthlyInput input) => Profiles.Find(input.Profile, Folder);
+
+    /// <summary>Settings that somebody else wrote must not read or write just anywhere.</summary>
+    private void MustStayInside(string file)
+    {
+        string[] roots = [Folder, Directory.GetCurrentDirectory()];
+        var outside = Inputs.SelectMany(i => new[] { ("inputs.files", i.Files), ("inputs.profile", i.Profile) })
+            .Concat([("lake", Lake), ("pages", Pages), ("worklist", Worklist ?? "")])
+            .Where(n => !roots.Any(root => Path.GetRelativePath(root, Resolve(n.Item2)) is var from && from != ".." && !from.StartsWith(".." + Path.DirectorySeparatorChar, StringComparison.Ordinal) && !Path.IsPathRooted(from)))
+            .Select(n => $"{n.Item1}: {n.Item2} ({Resolve(n.Item2)})").Distinct().ToList();
+        if (!Anywhere && outside.Count > 0)
+        {
+            throw new UserError($"{Path.GetFileName(file)} names places outside {string.Join(" and ", roots.Distinct())}; nothing was read or written. If you mean them, run again with --anywhere:", outside);
+        }
+    }
 
     /// <summary>The files of an input, in name order.</summary>
     /// <exception cref="UserError">No file fits.</exception>

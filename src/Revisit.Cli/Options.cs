@@ -6,4 +6,6 @@ namespace Revisit.Cli;
 internal static class Options
 {
     public static Option<string> Lake() => new("--lake") { Description = "Folder of the lake", DefaultValueFactory = _ => "lake" };
+
+    public static Option<bool> Anywhere() => new("--anywhere") { Description = "Paths of the settings may lead out of their folder and the current one" };
 }

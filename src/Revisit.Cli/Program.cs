@@ -16,6 +16,7 @@ var root = new RootCommand("""
     DiagnoseCommand.Make(),
     ProfileCommand.Make(),
     SqlCommand.Make(),
+    CheckCommand.Make(),
     ReadingCommand.Make(),
     CrewsCommand.Make(),
     ForecastCommand.Train(),

@@ -1,4 +1,5 @@
 using Revisit.Forecast.Visits;
+using Revisit.Ingest;
 using Revisit.Records;
 using YamlDotNet.Core;
 using YamlDotNet.Serialization;
@@ -18,7 +19,9 @@ internal static class SettingsFile
     {
         try
         {
-            return new DeserializerBuilder().WithNamingConvention(UnderscoredNamingConvention.Instance).Build().Deserialize<T>(File.ReadAllText(path)) ?? new();
+            var text = YamlText.Read(path);
+            YamlText.Check(text);
+            return new DeserializerBuilder().WithNamingConvention(UnderscoredNamingConvention.Instance).Build().Deserialize<T>(text) ?? new();
         }
         catch (YamlException e)
         {
@@ -37,6 +40,14 @@ internal static class SettingsFile
         var settings = path is null ? new() : Read<WorklistSettings>(path, "pipelines/worklist.yaml names every key.");
         settings.Validate();
         return settings;
+    }
+
+    /// <summary>Writes settings as they took effect; the file is there as a whole or not at all.</summary>
+    public static void Write(string path, object settings)
+    {
+        var aside = path + ".new";
+        File.WriteAllText(aside, ToYaml(settings));
+        File.Move(aside, path, overwrite: true);
     }
 
     /// <summary>The settings as they took effect.</summary>

@@ -22,14 +22,9 @@ internal static class Terminal
             body();
             return ExitCode.Ok;
         }
-        catch (UserError e)
+        catch (Exception e) when (Mendable(e) is { } message)
         {
-            Console.Error.WriteLine("revisit: " + e.Message);
-            return ExitCode.UserFault;
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            Console.Error.WriteLine($"revisit: {e.Message} Readers still see the last published state.");
+            Console.Error.WriteLine("revisit: " + message);
             return ExitCode.UserFault;
         }
         catch (Exception e)
@@ -38,6 +33,14 @@ internal static class Terminal
             return ExitCode.Unexpected;
         }
     }
+
+    /// <summary>What to say of a fault that the user can mend; null for any other. Work on several threads gives several faults at once: the first says enough.</summary>
+    private static string? Mendable(Exception fault) => (fault as AggregateException)?.Flatten().InnerExceptions.Select(Mendable).FirstOrDefault(m => m is not null) ?? fault switch
+    {
+        UserError => fault.Message,
+        IOException or UnauthorizedAccessException => $"{fault.Message} Nothing was published by this; readers still see the last published state. Mend that (room on the disk, rights, a folder that is gone), then run again.",
+        _ => null,
+    };
 
     private sealed class Stderr : IProgress<string>
     {

@@ -14,7 +14,7 @@ public static class DiagnosisStage
     public const string Version = "diagnosis-5";
 
     /// <summary>Where each month keeps what its sound readings say of the expected values.</summary>
-    private const string SoundArea = "sound_residuals";
+    public const string SoundArea = "sound_residuals";
 
     private static readonly TableContract[] Monthly = [Tables.Metrics, Tables.Findings, Tables.VisitOutcomes];
 

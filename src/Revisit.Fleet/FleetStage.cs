@@ -89,7 +89,7 @@ public static class FleetStage
 
     /// <summary>Lets a session see a table that was put after it was opened.</summary>
     internal static void Show(LakeSession session, Publication publication, CatalogEntry entry) =>
-        session.Execute($"CREATE OR REPLACE VIEW {LakeSession.Name(entry.Table)} AS SELECT * FROM read_parquet({LakeSession.Literal(publication.PathOf(entry))})");
+        session.Execute($"CREATE OR REPLACE VIEW {LakeSession.Name(entry.Table)} AS SELECT * FROM read_parquet({LakeSession.FileLiteral(publication.PathOf(entry))})");
 
     private static void MakeMarts(Publication publication, LakeSession session, IProgress<string>? progress, SqlLibrary library)
     {

@@ -10,7 +10,11 @@ namespace Revisit.Storage;
 /// <param name="Rows">Rows in it.</param>
 /// <param name="Sha256">Hash of its bytes, lower-case hex.</param>
 /// <param name="MadeFrom">Fingerprint of what it was computed from; a stage skips what has not changed.</param>
-public sealed record CatalogEntry(string Table, string Partition, string File, long Rows, string Sha256, string MadeFrom);
+public sealed record CatalogEntry(string Table, string Partition, string File, long Rows, string Sha256, string MadeFrom)
+{
+    /// <summary>Whether it is a table that SQL can ask.</summary>
+    public bool IsTable => File.EndsWith(".parquet", StringComparison.Ordinal);
+}
 
 /// <summary>
 /// Which files make up the lake now. It is the one thing a publication switches, by a rename, so a reader sees
@@ -50,16 +54,31 @@ public sealed class Catalog
         var path = Path.Combine(folder, FileName);
         try
         {
-            return new Catalog(JsonSerializer.Deserialize<List<CatalogEntry>>(File.ReadAllBytes(path), Json)!);
+            var entries = JsonSerializer.Deserialize<List<CatalogEntry?>>(File.ReadAllBytes(path), Json) ?? throw new JsonException("it holds nothing");
+            return new Catalog(entries.Select(Sound));
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {
             return new Catalog([]);
         }
-        catch (JsonException e)
+        catch (Exception e) when (e is JsonException or ArgumentException)
         {
-            throw new UserError($"{path} is not a catalog ({e.Message}). Restore it, or move the lake aside and ingest again.");
+            throw new UserError($"{path} is not a catalog ({e.Message}). Restore it from a copy, or move the lake aside and run again from the exports.");
         }
+    }
+
+    /// <summary>An entry that names a file of the lake and nothing outside.</summary>
+    private static CatalogEntry Sound(CatalogEntry? entry)
+    {
+        if (entry is not { Table: { Length: > 0 } table, Partition: not null, File: { Length: > 0 } file, Sha256: not null, MadeFrom: not null })
+        {
+            throw new JsonException("an entry lacks its table, partition, file, hash or what it was made from");
+        }
+
+        var parts = file.Split('/');
+        return parts.Length == 2 && parts[0] == table && !parts.Contains("..") && file.IndexOfAny(['\\', ':', '\0']) < 0
+            ? entry
+            : throw new JsonException($"the file '{file}' of table '{table}' does not lie in the lake");
     }
 
     internal byte[] ToBytes() => JsonSerializer.SerializeToUtf8Bytes(entries.Values, Json);

@@ -22,31 +22,39 @@ public sealed class Lake
     /// <summary>The catalog as it stands.</summary>
     public Catalog ReadCatalog() => Catalog.Load(Folder);
 
-    /// <summary>Opens a DuckDB session over what is published now.</summary>
+    /// <summary>Says so when there is no lake.</summary>
     /// <exception cref="UserError">There is no lake in the folder.</exception>
-    public LakeSession OpenSession()
+    public void MustExist()
     {
         if (!File.Exists(Path.Combine(Folder, Catalog.FileName)))
         {
             throw new UserError($"There is no lake in {Folder}. Make one with 'revisit ingest FILE --lake {Folder}' or 'revisit demo'.");
         }
+    }
 
+    /// <summary>Opens a DuckDB session over what is published now.</summary>
+    /// <param name="reads">Which tables will be read: their files are held against the catalog first. Null means all.</param>
+    /// <exception cref="UserError">There is no lake in the folder, or files are not as they were written.</exception>
+    public LakeSession OpenSession(Func<string, bool>? reads = null)
+    {
+        MustExist();
         for (var attempt = 1; ; attempt++)
         {
             var catalog = ReadCatalog();
             try
             {
+                new CheckedFiles(Folder).MustBeSound(catalog.Entries.Where(e => reads is null || reads(e.Table)));
                 return new LakeSession(Folder, catalog);
+            }
+            catch (Exception) when (attempt < OpenTries && !catalog.SameAs(ReadCatalog()))
+            {
+                // A run published between reading the catalog and opening its files.
             }
             catch (DuckDBException e)
             {
-                // Either a run published between reading the catalog and opening its files, or a file is damaged or gone.
-                if (attempt < OpenTries && !catalog.SameAs(ReadCatalog()))
-                {
-                    continue;
-                }
-
-                throw new UserError($"The lake {Folder} names a file that cannot be read: {e.Message} Restore it, or move the lake aside and run again from the exports.");
+                throw LakeCheck.Damaged(Folder, catalog.Entries) is { Count: > 0 } damaged
+                    ? LakeCheck.Error(Folder, damaged)
+                    : new UserError($"The lake {Folder} cannot be opened: {e.Message} Its files are as they were written; if they come from a newer version of this program, use that one.");
             }
         }
     }

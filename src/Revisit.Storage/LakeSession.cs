@@ -1,4 +1,5 @@
 using System.Data.Common;
+using System.Text.Json;
 using DuckDB.NET.Data;
 using Revisit.Records;
 
@@ -8,7 +9,7 @@ namespace Revisit.Storage;
 /// An in-memory DuckDB session with a view for each table of the lake. It reads the lake's folder and nothing else,
 /// and its time zone is UTC. Not for use from several threads at once.
 /// </summary>
-public sealed class LakeSession : IDisposable
+public sealed partial class LakeSession : IDisposable
 {
     private readonly DuckDBConnection connection;
     private readonly string folder;
@@ -40,9 +41,9 @@ public sealed class LakeSession : IDisposable
     private void Prepare(Catalog catalog, bool keepsOrder)
     {
         Execute($"SET allowed_directories = [{Literal(folder)}]; SET enable_external_access = false; SET GLOBAL TimeZone = 'UTC'; SET parquet_metadata_cache = true; SET preserve_insertion_order = {(keepsOrder ? "true" : "false")};");
-        foreach (var table in catalog.Entries.Where(e => e.File.EndsWith(".parquet", StringComparison.Ordinal)).GroupBy(e => e.Table))
+        foreach (var table in catalog.Entries.Where(e => e.IsTable).GroupBy(e => e.Table))
         {
-            var files = string.Join(", ", table.Select(e => Literal(Path.Combine(folder, e.File))));
+            var files = string.Join(", ", table.Select(e => FileLiteral(Path.Combine(folder, e.File))));
             Execute($"CREATE VIEW {Name(table.Key)} AS SELECT * FROM read_parquet([{files}])");
         }
 
@@ -62,7 +63,12 @@ public sealed class LakeSession : IDisposable
     public LakeSession Beside() => new(this);
 
     /// <summary>The content of an entry that is not a table.</summary>
-    public byte[] Bytes(CatalogEntry entry) => File.ReadAllBytes(Path.Combine(folder, entry.File));
+    /// <exception cref="UserError">It is not as it was written.</exception>
+    public byte[] Bytes(CatalogEntry entry)
+    {
+        new CheckedFiles(folder).MustBeSound(entry);
+        return File.ReadAllBytes(Path.Combine(folder, entry.File));
+    }
 
     /// <summary>The SQL type of a kind of column.</summary>
     public static string SqlType(ColumnKind kind) => kind switch
@@ -95,17 +101,48 @@ public sealed class LakeSession : IDisposable
         return command.ExecuteReader();
     }
 
-    /// <summary>Whether a text is one SELECT statement and nothing else.</summary>
+    /// <summary>Functions that give rows and do nothing else. Others write logs, switch settings, or run text that was not looked at.</summary>
+    private static readonly string[] Harmless = ["unnest", "range", "generate_series", "json_each", "json_tree", "duckdb_columns", "duckdb_views", "duckdb_tables", "duckdb_functions", "duckdb_types", "pragma_table_info"];
+
+    /// <summary>Functions of values that leave something behind.</summary>
+    private static readonly string[] Harmful = ["write_log", "nextval", "getenv"];
+
+    /// <summary>Whether a text is one SELECT statement and nothing else, and calls nothing that does more than answer.</summary>
     public bool IsOneSelect(string sql, out string complaint)
     {
         using var reader = Query("""
-            SELECT json_extract_string(j, '$.error'), json_extract_string(j, '$.error_message'), coalesce(json_array_length(j, '$.statements'), 0)
+            SELECT json_extract_string(j, '$.error'), json_extract_string(j, '$.error_message'), coalesce(json_array_length(j, '$.statements'), 0), CAST(j AS VARCHAR)
             FROM (SELECT json_serialize_sql(CAST($1 AS VARCHAR)) AS j)
             """, sql);
         reader.Read();
         var statements = Convert.ToInt64(reader.GetValue(2), System.Globalization.CultureInfo.InvariantCulture);
         complaint = reader.IsDBNull(1) ? statements == 1 ? "" : $"{statements} statements" : reader.GetString(1);
-        return reader.GetString(0) == "false" && statements == 1;
+        if (reader.GetString(0) != "false" || statements != 1)
+        {
+            return false;
+        }
+
+        using var tree = JsonDocument.Parse(reader.GetString(3), new JsonDocumentOptions { MaxDepth = 2_000 });
+        complaint = Functions(tree.RootElement, ofRows: false).FirstOrDefault(f => f.OfRows ? !Harmless.Contains(f.Name) : Harmful.Contains(f.Name)) is { Name: { } name } ? $"the function '{name}' is not taken" : "";
+        return complaint.Length == 0;
+    }
+
+    /// <summary>The functions that a parsed statement calls, and whether each stands where a table does.</summary>
+    private static IEnumerable<(string Name, bool OfRows)> Functions(JsonElement node, bool ofRows)
+    {
+        if (node.ValueKind == JsonValueKind.Array)
+        {
+            return node.EnumerateArray().SelectMany(e => Functions(e, false));
+        }
+
+        if (node.ValueKind != JsonValueKind.Object)
+        {
+            return [];
+        }
+
+        var table = node.TryGetProperty("type", out var type) && type.ValueKind == JsonValueKind.String && type.GetString() == "TABLE_FUNCTION";
+        var own = node.TryGetProperty("function_name", out var name) && name.ValueKind == JsonValueKind.String ? new[] { (name.GetString()!.ToLowerInvariant(), ofRows) } : [];
+        return own.Concat(node.EnumerateObject().SelectMany(p => Functions(p.Value, table && p.Name == "function")));
     }
 
     /// <summary>
@@ -143,8 +180,14 @@ public sealed class LakeSession : IDisposable
     /// <summary>A text as an SQL string literal.</summary>
     public static string Literal(string text) => "'" + text.Replace("'", "''", StringComparison.Ordinal) + "'";
 
+    /// <summary>A path as an SQL string literal for the functions that read files: the marks of a pattern stand for themselves.</summary>
+    public static string FileLiteral(string path) => Literal(Marks().Replace(path, "[$0]"));
+
     /// <summary>A name as a quoted SQL identifier.</summary>
     public static string Name(string name) => "\"" + name.Replace("\"", "\"\"", StringComparison.Ordinal) + "\"";
+
+    [System.Text.RegularExpressions.GeneratedRegex(@"[*?\[]")]
+    private static partial System.Text.RegularExpressions.Regex Marks();
 
     /// <summary>Takes a column's value of each row, without a box where the query gives the very type.</summary>
     private static (Action Add, Action<Array> Fill) Gather(DbDataReader reader, int column, ColumnKind kind)

@@ -11,8 +11,12 @@ namespace Revisit.Storage;
 /// </summary>
 public sealed class Publication : IDisposable
 {
-    private const string LockName = ".writing";
+    internal const string LockName = ".writing";
+
+    /// <summary>Where damaged files are kept that no run can make again.</summary>
+    internal const string KeptFolder = ".damaged";
     private readonly string folder;
+    private readonly CheckedFiles files;
     private readonly FileStream writing;
     private readonly Catalog pending;
     private readonly Lock gate = new();
@@ -21,6 +25,7 @@ public sealed class Publication : IDisposable
     internal Publication(string folder)
     {
         this.folder = folder;
+        files = new(folder);
         try
         {
             Directory.CreateDirectory(folder);
@@ -44,10 +49,38 @@ public sealed class Publication : IDisposable
 
     /// <summary>A session that sees what has been put so far.</summary>
     /// <param name="keepsOrder">False where every query orders its rows itself: tables kept in memory are then made in half the time.</param>
-    public LakeSession OpenSession(bool keepsOrder = true) => new(folder, pending.Copy(), keepsOrder);
+    /// <exception cref="UserError">A table is not as it was written.</exception>
+    public LakeSession OpenSession(bool keepsOrder = true)
+    {
+        var seen = pending.Copy();
+        files.MustBeSound(seen.Entries.Where(e => e.IsTable));
+        return new(folder, seen, keepsOrder);
+    }
 
-    /// <summary>Full path of a catalog entry.</summary>
-    public string PathOf(CatalogEntry entry) => Path.Combine(folder, entry.File);
+    /// <summary>Full path of a catalog entry whose bytes are those that were written.</summary>
+    /// <exception cref="UserError">They are not.</exception>
+    public string PathOf(CatalogEntry entry)
+    {
+        files.MustBeSound(entry);
+        return Path.Combine(folder, entry.File);
+    }
+
+    /// <summary>The entries whose files are missing or changed. Every file is read.</summary>
+    public IReadOnlyList<FileFinding> Damaged() => LakeCheck.Damaged(folder, pending.Entries);
+
+    /// <summary>Copies a damaged file to where no run removes it, and returns its new path; null when there is nothing to keep.</summary>
+    public string? KeepDamaged(CatalogEntry entry)
+    {
+        var (from, to) = (Path.Combine(folder, entry.File), Path.Combine(folder, KeptFolder, entry.File.Replace('/', '~')));
+        if (!File.Exists(from))
+        {
+            return null;
+        }
+
+        Directory.CreateDirectory(Path.GetDirectoryName(to)!);
+        File.Copy(from, to, overwrite: true);
+        return to;
+    }
 
     /// <summary>Writes one partition of a table, verifies it and keeps it for the commit. Safe to call from several threads.</summary>
     /// <param name="table">The table.</param>
@@ -88,6 +121,12 @@ public sealed class Publication : IDisposable
     /// <summary>Switches readers to everything that was put, then removes files that nothing names any more.</summary>
     public void Commit()
     {
+        // Somebody may have removed the folder, or files of it, while the run was at work; with the lock gone, another run may be writing.
+        if (!File.Exists(Path.Combine(folder, LockName)) || pending.Entries.FirstOrDefault(e => !File.Exists(Path.Combine(folder, e.File))) is not null)
+        {
+            throw new UserError($"Files of the lake {folder} were removed while the run was at work; nothing was published. Find out by whom, then run again.");
+        }
+
         var path = Path.Combine(folder, Catalog.FileName);
         var bytes = pending.ToBytes();
         if (!File.Exists(path) || !bytes.AsSpan().SequenceEqual(File.ReadAllBytes(path)))
@@ -145,6 +184,7 @@ public sealed class Publication : IDisposable
 
     private CatalogEntry Keep(CatalogEntry entry)
     {
+        files.Add(entry);
         lock (gate)
         {
             pending.Set(entry);
@@ -165,7 +205,7 @@ public sealed class Publication : IDisposable
         {
             foreach (var file in Directory.EnumerateFiles(area))
             {
-                if (!named.Contains(Path.GetRelativePath(folder, file).Replace('\\', '/')))
+                if (Path.GetRelativePath(folder, file).Replace('\\', '/') is var own && !named.Contains(own) && LakeCheck.IsOwnName(own))
                 {
                     File.Delete(file);
                 }

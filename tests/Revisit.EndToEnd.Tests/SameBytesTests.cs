@@ -6,21 +6,29 @@ public class SameBytesTests(Runs runs) : IClassFixture<Runs>
     private static readonly (string Name, string Value)[] Elsewhere =
         [("LC_ALL", "de_DE.UTF-8"), ("LANG", "de_DE.UTF-8"), ("TZ", "Asia/Tokyo"), ("DOTNET_PROCESSOR_COUNT", "1")];
 
+    /// <summary>Another calendar, other digits and marks, other cores.</summary>
+    private static readonly (string Name, string Value)[] FromRightToLeft =
+        [("LC_ALL", "fa_IR.UTF-8"), ("LANG", "fa_IR.UTF-8"), ("TZ", "Asia/Kolkata"), ("DOTNET_PROCESSOR_COUNT", "1")];
+
+    /// <summary>A folder as people name them, with what SQL and patterns of files could mistake.</summary>
+    private const string OddName = "it's \"July\" [1] *? Größe فحص 空調";
+
     [Fact]
     public void A_month_is_the_same_elsewhere()
     {
         using var folder = new TestFolder();
-        Repository.CopyMonth(folder.Path);
-        using var run = new Running(folder.Path, ["run", "pipelines/monthly.yaml"], Elsewhere);
+        var at = folder.At(OddName);
+        Repository.CopyMonth(at);
+        using var run = new Running(at, ["run", "pipelines/monthly.yaml"], Elsewhere);
         run.Wait().Well();
-        AssertSame(runs.Folder, folder.Path, "lake", "pages");
+        AssertSame(runs.Folder, at, "lake", "pages");
     }
 
     [Fact]
     public void A_demo_is_the_same_elsewhere()
     {
         using var folder = new TestFolder();
-        using var run = new Running(folder.Path, ["demo", "--installs", "120", "--folder", "demo"], Elsewhere);
+        using var run = new Running(folder.Path, ["demo", "--installs", "120", "--folder", "demo"], FromRightToLeft);
         run.Wait().Well();
         AssertSame(Path.Combine(runs.Folder, "demo"), folder.At("demo"), "data", "lake", "pages");
     }

@@ -20,7 +20,7 @@ internal static class DiagnoseCommand
         command.SetAction(result => Terminal.Guard(() =>
         {
             var opened = Lake.At(result.GetValue(lake)!);
-            opened.OpenSession().Dispose(); // says so when there is no lake, before one is made
+            opened.MustExist(); // says so when there is no lake, before one is made
             using var publication = opened.BeginPublication();
             DiagnosisStage.Run(publication, Terminal.Progress);
             publication.Commit();

@@ -34,7 +34,7 @@ internal static class ForecastCommand
         command.SetAction(result => Terminal.Guard(() =>
         {
             var opened = Lake.At(result.GetValue(lake)!);
-            opened.OpenSession().Dispose(); // says so when there is no lake, before one is made
+            opened.MustExist(); // says so when there is no lake, before one is made
             using var publication = opened.BeginPublication();
             run(publication, Months.LastDay(result.GetValue(month), publication.Pending));
             publication.Commit();

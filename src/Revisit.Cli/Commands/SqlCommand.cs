@@ -38,7 +38,7 @@ internal static class SqlCommand
     {
         for (var attempt = 1; ; attempt++)
         {
-            using var session = lake.OpenSession();
+            using var session = lake.OpenSession(table => sql.Contains(table, StringComparison.OrdinalIgnoreCase));
             if (sql.Trim().TrimEnd(';').Equals("show tables", StringComparison.OrdinalIgnoreCase))
             {
                 sql = "SELECT view_name AS name FROM duckdb_views() WHERE NOT internal ORDER BY 1";
