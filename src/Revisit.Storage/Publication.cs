@@ -32,13 +32,13 @@ public sealed class Publication : IDisposable
             // An exclusive open is a lock that the system drops when the process ends, however it ends.
             writing = new FileStream(Path.Combine(folder, LockName), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
-        catch (IOException e) when (e is not DirectoryNotFoundException and not PathTooLongException)
+        catch (IOException e) when (IsBusy(e))
         {
             throw new UserError($"Another run is working on the lake {folder} ({e.Message}). Wait until it has ended, then run again; nothing was changed.");
         }
-        catch (UnauthorizedAccessException e)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new UserError($"The lake {folder} cannot be written ({e.Message}). Give write permission or name another folder with --lake.");
+            throw new UserError($"The lake {folder} cannot be written ({e.Message}); nothing was changed. Give room and write permission, or name another folder for the lake.");
         }
 
         pending = Catalog.Load(folder);
@@ -145,6 +145,9 @@ public sealed class Publication : IDisposable
     }
 
     public void Dispose() => writing.Dispose();
+
+    /// <summary>Whether a file is held open by another process: the code of the system, of Windows, Linux and macOS.</summary>
+    private static bool IsBusy(IOException fault) => OperatingSystem.IsWindows() ? (fault.HResult & 0xFFFF) is 32 or 33 : fault.HResult == (OperatingSystem.IsMacOS() ? 35 : 11);
 
     private CatalogEntry Put(string table, string partition, string extension, Func<Stream, long> write, Func<string, long>? count, string madeFrom)
     {

@@ -166,6 +166,7 @@ public sealed class HardshipTests(Runs runs) : IDisposable
             said = sealed_ == "lake" ? ended.Fault().Error : said;
             codes.Add(ended.Fault().Code);
             Assert.Contains(sealed_.Split('/')[0], ended.Error, StringComparison.Ordinal);
+            Assert.DoesNotContain("Another run", ended.Error, StringComparison.Ordinal);
             AssertWhole(at, before, after);
             if (InFull)
             {

@@ -19,6 +19,7 @@ public class HelpTests
     [InlineData("diagnose")]
     [InlineData("profile")]
     [InlineData("sql")]
+    [InlineData("check")]
     [InlineData("crews")]
     [InlineData("train")]
     [InlineData("forecast")]
@@ -38,7 +39,7 @@ public class HelpTests
     {
         var help = Command.Run(Path.GetTempPath(), "--help").Well().Out;
         Assert.Contains("Exit codes: 0 done; 1", help, StringComparison.Ordinal);
-        Assert.All(["demo", "run", "report", "ingest", "diagnose", "profile", "sql", "crews", "train", "forecast", "worklist"], c => Assert.Matches($@"(?m)^\s+{c}\b", help));
+        Assert.All(["demo", "run", "report", "ingest", "diagnose", "profile", "sql", "check", "crews", "train", "forecast", "worklist"], c => Assert.Matches($@"(?m)^\s+{c}\b", help));
     }
 
     [Theory]

@@ -34,7 +34,7 @@ public partial class ReadmeTests
 
     [Fact]
     public void Every_command_is_in_the_table_of_the_readme() => Assert.All(
-        ["crews", "demo", "diagnose", "forecast", "ingest", "open", "profile", "report", "run", "simulate", "sql", "train", "worklist"],
+        ["check", "crews", "demo", "diagnose", "forecast", "ingest", "open", "profile", "report", "run", "simulate", "sql", "train", "worklist"],
         c => Assert.Matches($@"(?m)^\| `revisit {c}\b", Readme));
 
     [Fact]
