@@ -35,13 +35,28 @@ public sealed record FileFinding(FileFault Fault, string File, CatalogEntry? Ent
 /// <summary>Holds the files of a lake against the hashes of its catalog.</summary>
 public static partial class LakeCheck
 {
+    /// <summary>Looks before a lake that is published anew meanwhile is taken as it is.</summary>
+    private const int Tries = 3;
+
     /// <summary>Every file that is not as it should be, in the order of the catalog, then those that it does not name.</summary>
     /// <exception cref="UserError">There is no lake, or its catalog cannot be read.</exception>
     public static IReadOnlyList<FileFinding> Of(Lake lake)
     {
         ArgumentNullException.ThrowIfNull(lake);
         lake.MustExist();
-        var catalog = lake.ReadCatalog();
+        for (var attempt = 1; ; attempt++)
+        {
+            var catalog = lake.ReadCatalog();
+            var found = Of(lake, catalog);
+            if (attempt == Tries || catalog.SameAs(lake.ReadCatalog()))
+            {
+                return found;
+            }
+        }
+    }
+
+    private static FileFinding[] Of(Lake lake, Catalog catalog)
+    {
         var named = catalog.Entries.Select(e => e.File).ToHashSet(StringComparer.Ordinal);
         return
         [
