@@ -68,13 +68,8 @@ public static partial class LakeCheck
     }
 
     /// <summary>The entries whose files are missing or changed, in their order.</summary>
-    internal static IReadOnlyList<FileFinding> Damaged(string folder, IEnumerable<CatalogEntry> entries)
-    {
-        var all = entries.ToArray();
-        var found = new FileFinding?[all.Length];
-        Parallel.For(0, all.Length, i => found[i] = Look(folder, all[i]));
-        return [.. found.OfType<FileFinding>()];
-    }
+    internal static IReadOnlyList<FileFinding> Damaged(string folder, IEnumerable<CatalogEntry> entries) =>
+        [.. entries.Select(e => Look(folder, e)).OfType<FileFinding>()];
 
     /// <summary>What is wrong with the file of an entry; null when it is as it was written.</summary>
     public static FileFinding? Look(string folder, CatalogEntry entry)

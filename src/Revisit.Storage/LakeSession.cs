@@ -40,7 +40,8 @@ public sealed partial class LakeSession : IDisposable
 
     private void Prepare(Catalog catalog, bool keepsOrder)
     {
-        Execute($"SET allowed_directories = [{Literal(folder)}]; SET enable_external_access = false; SET GLOBAL TimeZone = 'UTC'; SET parquet_metadata_cache = true; SET preserve_insertion_order = {(keepsOrder ? "true" : "false")};");
+        // The folder is looked up under its name and, where that holds marks of a pattern, as it is written to be found.
+        Execute($"SET allowed_directories = [{Literal(folder)}, {FileLiteral(folder)}]; SET enable_external_access = false; SET GLOBAL TimeZone = 'UTC'; SET parquet_metadata_cache = true; SET preserve_insertion_order = {(keepsOrder ? "true" : "false")};");
         foreach (var table in catalog.Entries.Where(e => e.IsTable).GroupBy(e => e.Table))
         {
             var files = string.Join(", ", table.Select(e => FileLiteral(Path.Combine(folder, e.File))));

@@ -58,3 +58,17 @@ internal static partial class FaultTable
     [GeneratedRegex(@"/[^ ']*revisit-(test|lake)-[^/ ']+")]
     private static partial Regex Place();
 }
+
+/// <summary>A test that is tried in full only.</summary>
+internal sealed class FactInFullAttribute : FactAttribute
+{
+    /// <param name="variable">An environment variable that must be set besides.</param>
+    public FactInFullAttribute(string? variable = null) =>
+        Skip = FaultTable.InFull && (variable is null || Environment.GetEnvironmentVariable(variable) is not null) ? null : $"tried in full only: REVISIT_FAULTS=1 {variable}";
+}
+
+/// <summary>Tests that are tried in full only.</summary>
+internal sealed class TheoryInFullAttribute : TheoryAttribute
+{
+    public TheoryInFullAttribute() => Skip = FaultTable.InFull ? null : "tried in full only: REVISIT_FAULTS=1";
+}

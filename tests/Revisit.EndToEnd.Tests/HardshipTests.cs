@@ -87,17 +87,12 @@ public sealed partial class HardshipTests(Runs runs) : IDisposable
         Assert.True(before.Split('\n').All(l => FileHashes.Of(at, "lake").Contains(l, StringComparison.Ordinal)), "a file of the lake was lost");
     }
 
-    [Theory]
+    [TheoryInFull] // several at once are tried in every build
     [InlineData("flipped")]
     [InlineData("cut off")]
     [InlineData("gone")]
     public void Each_kind_of_file_damaged_in_turn(string how)
     {
-        if (!InFull)
-        {
-            return; // several at once are tried in every build
-        }
-
         string[] areas = [.. Lake.At(runs.MonthlyLake).ReadCatalog().Entries.Select(e => e.Table).Distinct()];
         var (at, said) = (CopyOfMonth("each"), "");
         foreach (var area in areas)
@@ -182,16 +177,14 @@ public sealed partial class HardshipTests(Runs runs) : IDisposable
             "the lake and pages stayed those of before or were those of after; the next run with rights ended with the bytes of an undisturbed one", said, codes);
     }
 
-    [Theory]
-    [InlineData("lake")]
-    [InlineData("pages")]
-    public void An_output_folder_removed_while_running_is_said(string removed)
-    {
-        if (!InFull && removed != "lake")
-        {
-            return;
-        }
+    [Fact]
+    public void A_lake_removed_while_running_is_said() => An_output_folder_removed_while_running_is_said("lake");
 
+    [FactInFull]
+    public void Pages_removed_while_running_are_said() => An_output_folder_removed_while_running_is_said("pages");
+
+    private void An_output_folder_removed_while_running_is_said(string removed)
+    {
         var (before, after) = Start();
         var (codes, said, tries) = (new List<int>(), "", 0);
         foreach (var (stage, delay) in InFull ? Enumerable.Range(1, 5).SelectMany(s => new[] { (s, 0), (s, 150) }) : [(2, 0)])
@@ -227,14 +220,9 @@ public sealed partial class HardshipTests(Runs runs) : IDisposable
             "the run refused to publish, or had ended and what it left was whole; the next run made the lake of an undisturbed one", said, codes);
     }
 
-    [Fact]
+    [FactInFull] // FaultTests holds one run still and starts another
     public void Two_runs_at_once()
     {
-        if (!InFull)
-        {
-            return; // FaultTests holds one run still and starts another
-        }
-
         var (before, after) = Onward();
         var (codes, said) = (new List<int>(), "");
         for (var t = 0; t < 6; t++)
@@ -259,18 +247,13 @@ public sealed partial class HardshipTests(Runs runs) : IDisposable
         FaultTable.Keep("two runs at once", "two processes started 0 to 1 s apart on one lake", 6, "one works, the other says so and changes nothing; the bytes are those of one run", said, codes);
     }
 
-    [Theory]
+    [TheoryInFull] // SameBytesTests runs under two of them
     [InlineData("de_DE")]
     [InlineData("ar_SA")]
     [InlineData("he_IL")]
     [InlineData("fa_IR")]
     public void Another_language(string language)
     {
-        if (!InFull)
-        {
-            return; // SameBytesTests runs under two of them
-        }
-
         var at = folder.At(language);
         Repository.CopyMonth(at);
         using var run = new Running(at, ["run", Month], ("LC_ALL", language + ".UTF-8"), ("LANG", language + ".UTF-8"));
@@ -279,7 +262,7 @@ public sealed partial class HardshipTests(Runs runs) : IDisposable
         FaultTable.Keep($"language {language}", "LC_ALL and LANG: decimal comma, writing from right to left, other calendars and digits", 1, "the same bytes of lake and pages", "none", [ended.Code]);
     }
 
-    [Theory]
+    [TheoryInFull] // SameBytesTests runs in a folder whose name holds them all
     [InlineData("spaces and commas", "two  words, and more")]
     [InlineData("quotation marks", "it's \"quoted\" `so` $HOME; --")]
     [InlineData("marks of a pattern", "a[1]b *?{x,y}")]
@@ -287,11 +270,6 @@ public sealed partial class HardshipTests(Runs runs) : IDisposable
     [InlineData("a long name", "long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long-long")]
     public void A_folder_of_another_name(string what, string name)
     {
-        if (!InFull)
-        {
-            return; // SameBytesTests runs in a folder whose name holds them all
-        }
-
         var at = folder.At(name);
         Repository.CopyMonth(at);
         var ended = Command.Run(at, "run", Month).Well();
@@ -300,14 +278,9 @@ public sealed partial class HardshipTests(Runs runs) : IDisposable
         FaultTable.Keep($"folder with {what}", $"a run and a check in '{name[..Math.Min(40, name.Length)]}'", 1, "the same bytes of lake and pages", "none", [ended.Code]);
     }
 
-    [Fact]
+    [FactInFull] // Revisit.Ingest.Tests lets one grow
     public void A_source_that_grows_while_it_is_read()
     {
-        if (!InFull)
-        {
-            return; // Revisit.Ingest.Tests lets one grow
-        }
-
         var text = File.ReadAllLines(Path.Combine(runs.Folder, "demo", "data", "readings.csv"));
         var (codes, said, refused) = (new List<int>(), "", 0);
         for (var t = 0; t < 10; t++)
@@ -335,15 +308,10 @@ public sealed partial class HardshipTests(Runs runs) : IDisposable
         FaultTable.Keep("source grows while it is read", "a row appended to the export every 2 ms while `ingest` reads it", 10, "refused; no lake was made", said, codes);
     }
 
-    [Fact]
+    [FactInFull("REVISIT_FAKETIME")] // the clock is banned in the code (BannedSymbols.txt), and the test of damaged files sets all times of files
     public void The_clock_jumps()
     {
-        var library = Environment.GetEnvironmentVariable("REVISIT_FAKETIME");
-        if (!InFull || library is null)
-        {
-            return; // the clock is banned in the code (BannedSymbols.txt), and the test of damaged files sets all times of files
-        }
-
+        var library = Environment.GetEnvironmentVariable("REVISIT_FAKETIME")!;
         var (before, after) = Onward();
         var codes = new List<int>();
         foreach (var (first, second) in new[] { ("+10y", "-20y"), ("-20y", "+10y"), ("+0d", "-1d") })

@@ -22,7 +22,7 @@ public sealed class KillTests(ITestOutputHelper output) : IDisposable
     private readonly TestFolder folder = new();
 
     [Fact]
-    public void A_killed_run_leaves_the_lake_whole_and_the_next_run_ends_the_same()
+    public async Task A_killed_run_leaves_the_lake_whole_and_the_next_run_ends_the_same()
     {
         WriteInput();
         var onward = Undisturbed("onward", early: true);
@@ -35,7 +35,13 @@ public sealed class KillTests(ITestOutputHelper output) : IDisposable
         var moments = Enumerable.Range(0, Kills).Select(i => (i + random.NextDouble()) / Kills).ToArray();
         var trials = Enumerable.Range(0, Kills / KillsInARow).Select(t => (Number: t, Start: t % 2 == 0 ? fresh : onward, Shares: moments.Where((_, i) => i % (Kills / KillsInARow) == t).ToArray()));
         var killed = new string[Kills / KillsInARow][];
-        Parallel.ForEach(trials, new ParallelOptions { MaxDegreeOfParallelism = Lanes }, t => killed[t.Number] = Trial(t.Number, t.Start, t.Shares));
+        await Task.WhenAll(trials.GroupBy(t => t.Number / 2 % Lanes).Select(lane => OnThreadOfItsOwn(() =>
+        {
+            foreach (var t in lane)
+            {
+                killed[t.Number] = Trial(t.Number, t.Start, t.Shares);
+            }
+        })));
 
         foreach (var line in killed.SelectMany(k => k))
         {
@@ -97,7 +103,7 @@ public sealed class KillTests(ITestOutputHelper output) : IDisposable
             using var running = new Running(at, ["run", "settings.yaml", "--anywhere"]);
             var watch = Stopwatch.StartNew();
             using var stop = new CancellationTokenSource();
-            var reader = Task.Run(() => Watch(Path.Combine(at, "lake"), seen, stop.Token));
+            var reader = OnThreadOfItsOwn(() => Watch(Path.Combine(at, "lake"), seen, stop.Token));
             var moment = start.Seconds * share * Math.Pow(0.8, attempt);
             Thread.Sleep(TimeSpan.FromSeconds(Math.Max(0, moment - watch.Elapsed.TotalSeconds)));
             var hit = running.Kill();
@@ -177,6 +183,9 @@ public sealed class KillTests(ITestOutputHelper output) : IDisposable
         File.WriteAllLines(folder.At("input", "late.csv"), late[true].Prepend(lines[0]));
         File.Delete(folder.At("input", "readings.csv"));
     }
+
+    /// <summary>What waits for processes must not take the threads of the pool, which read what the processes say.</summary>
+    private static Task OnThreadOfItsOwn(Action work) => Task.Factory.StartNew(work, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
 
     private static void Watch(string lake, List<string> seen, CancellationToken stop)
     {

@@ -147,14 +147,15 @@ internal static class Repeats
     private static double[] Logs(double[] chances) => [.. chances.Select(p => Math.Log(Math.Min(1, Likeness * p)))];
 
     private static double[] BetweenVisits(IReadOnlyList<CopyReading> visits) =>
-        [.. Enumerable.Range(0, Same.Length).Select(c => TieRate([.. visits.Select(r => r.Values[c]).Where(v => !double.IsNaN(v)).Order()], Same[c]))];
+        [.. Enumerable.Range(0, Same.Length).Select(c => TieRate([.. visits.Select(r => r.Values[c]).Where(v => !double.IsNaN(v))], Same[c]))];
 
-    private static double TieRate(double[] ordered, double same)
+    private static double TieRate(double[] values, double same)
     {
+        Array.Sort(values);
         long ties = 0;
-        for (int i = 0, j = 0; i < ordered.Length; i++)
+        for (int i = 0, j = 0; i < values.Length; i++)
         {
-            while (ordered[i] - ordered[j] > same)
+            while (values[i] - values[j] > same)
             {
                 j++;
             }
@@ -162,6 +163,6 @@ internal static class Repeats
             ties += i - j;
         }
 
-        return (ties + 1) / (ordered.Length * (ordered.Length - 1.0) / 2 + 1);
+        return (ties + 1) / (values.Length * (values.Length - 1.0) / 2 + 1);
     }
 }
