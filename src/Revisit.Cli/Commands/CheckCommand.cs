@@ -36,7 +36,7 @@ internal static class CheckCommand
         Console.Out.Write(json ? Json(lake, catalog, findings, sources) : Text(lake, catalog, findings, sources));
         if (wrong.Count > 0)
         {
-            throw new UserError($"{wrong.Count} files of the lake {lake.Folder} are not as they should be. {Advice(lake, wrong, catalog, sources)}");
+            throw new UserError($"{(wrong.Count == 1 ? "One file" : $"{wrong.Count} files")} of the lake {lake.Folder} {(wrong.Count == 1 ? "is not as it" : "are not as they")} should be. {Advice(lake, wrong, catalog, sources)}");
         }
     }
 
@@ -96,6 +96,6 @@ internal static class CheckCommand
         var exports = damaged.Any(e => e.Table == Tables.Sources.Name) ? "every export that was taken in"
             : damaged.Any(LakeArea.IsOfSource) ? string.Join(", ", damaged.Where(LakeArea.IsOfSource).Select(e => LakeArea.Of(e, sources).MadeFrom).Distinct())
             : null;
-        return $"'revisit run SETTINGS --mend' makes them again{(exports is null ? " from the rest of the lake" : $"; its inputs must name {exports}")}. Without settings: move {lake.Folder} aside and take all exports in again{(sources is null ? "" : $" ({string.Join(", ", sources.Values.Select(s => s.Name).Order(StringComparer.Ordinal))})")}. {catalog.Entries.Count - damaged.Count} of {catalog.Entries.Count} files are as they were written.";
+        return $"'revisit run SETTINGS --mend' makes {(wrong.Count == 1 ? "it" : "them")} again{(exports is null ? " from the rest of the lake" : $"; its inputs must name {exports}")}. Without settings: move {lake.Folder} aside and take all exports in again{(sources is null ? "" : $" ({string.Join(", ", sources.Values.Select(s => s.Name).Order(StringComparer.Ordinal))})")}. {catalog.Entries.Count - damaged.Count} of {catalog.Entries.Count} files are as they were written.";
     }
 }
