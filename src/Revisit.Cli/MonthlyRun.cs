@@ -27,7 +27,7 @@ internal static class MonthlyRun
         string chosen;
         using (var publication = lake.BeginPublication())
         {
-            var files = settings.Inputs.SelectMany(i => settings.FilesOf(i).Select(f => new IngestFile(f, settings.FindProfile(i)))).ToList();
+            var files = settings.Inputs.SelectMany(i => settings.FilesOf(i).Select(f => new IngestFile(f, Profiles.Find(i.Profile, settings.Folder)))).ToList();
             var mending = mend ? new Mending(lake, publication, Terminal.Progress) : null;
             Step(1, "taking in the exports");
             Commands.IngestCommand.Print(IngestStage.Run(publication, files, Terminal.Progress), Console.Error);

@@ -73,10 +73,6 @@ public sealed record MonthlySettings
     /// <summary>Full path of something the settings name.</summary>
     public string Resolve(string path) => Path.GetFullPath(Path.Combine(Folder, path));
 
-    /// <summary>The profile of an input; null for plain columns.</summary>
-    /// <exception cref="UserError">There is no such profile, or it has faults.</exception>
-    public SourceProfile? FindProfile(MonthlyInput input) => Profiles.Find(input.Profile, Folder);
-
     /// <summary>Settings that somebody else wrote must not read or write just anywhere.</summary>
     private void MustStayInside(string file)
     {

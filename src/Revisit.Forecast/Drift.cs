@@ -36,22 +36,22 @@ internal static class Drift
             var sorted = training.Select(i => i.Numbers[at]).Where(double.IsFinite).Order().ToArray();
             var edges = Enumerable.Range(1, Bins - 1).Where(_ => sorted.Length > 0).Select(b => sorted[sorted.Length * b / Bins]).Distinct().ToArray();
             int BinOf(InstallFeatures i) => double.IsFinite(i.Numbers[at]) ? edges.Count(e => i.Numbers[at] >= e) : int.MaxValue;
-            Add(found, name, training.Select(BinOf), latest.Select(BinOf));
+            Add(found, name, training.Select(BinOf), latest.Select(BinOf), Comparer<int>.Default);
         }
 
         foreach (var name in WatchedWords)
         {
             var at = FeatureQuery.Categories.ToList().IndexOf(name);
-            Add(found, name, training.Select(i => i.Categories[at] ?? "missing"), latest.Select(i => i.Categories[at] ?? "missing"));
+            Add(found, name, training.Select(i => i.Categories[at] ?? "missing"), latest.Select(i => i.Categories[at] ?? "missing"), StringComparer.Ordinal);
         }
 
         return [.. found.OrderByDescending(d => d.Index).ThenBy(d => d.Feature, StringComparer.Ordinal)];
     }
 
-    private static void Add<T>(List<Drifted> found, string name, IEnumerable<T> before, IEnumerable<T> now) where T : notnull
+    private static void Add<T>(List<Drifted> found, string name, IEnumerable<T> before, IEnumerable<T> now, IComparer<T> order) where T : notnull
     {
         var (a, b) = (before.CountBy(v => v).ToDictionary(), now.CountBy(v => v).ToDictionary());
-        var bins = a.Keys.Union(b.Keys).Order(typeof(T) == typeof(string) ? (IComparer<T>)StringComparer.Ordinal : null).ToList();
+        var bins = a.Keys.Union(b.Keys).Order(order).ToList();
         double n = a.Values.Sum(), m = b.Values.Sum(), index = 0;
         foreach (var bin in bins)
         {

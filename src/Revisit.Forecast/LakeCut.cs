@@ -11,6 +11,9 @@ public static class LakeCut
     private static readonly string[] ByVisit = ["readings", "visits", "corrections", "metrics", "findings", "visit_outcomes"];
     private static readonly string[] Hidden = ["scores", "past_scores", "look_back", "worklist", "past_worklists", "visit_needs", "worklist_sensitivity"];
 
+    /// <summary>A day as SQL.</summary>
+    internal static string Date(DateOnly day) => "DATE '" + day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) + "'";
+
     /// <summary>Wraps a query so that it reads the lake cut at a day.</summary>
     /// <exception cref="ArgumentException">The query names a schema, and so could read round the cut.</exception>
     public static string At(DateOnly day, string query)
@@ -20,7 +23,7 @@ public static class LakeCut
             throw new ArgumentException("a query over a cut lake must use plain table names", nameof(query));
         }
 
-        var date = "DATE '" + day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) + "'";
+        var date = Date(day);
         var views = ByVisit.Select(t => $"{t} AS (SELECT * FROM main.{t} WHERE visited_on <= {date})").ToList();
         views.AddRange(Hidden.Select(t => $"{t} AS (SELECT * FROM main.{t} WHERE false)"));
         views.Add($"""

@@ -68,7 +68,7 @@ public static class LeakGuard
             return result;
         }
 
-        using var reader = session.Query($"{sql} WHERE installed_on IN ({string.Join(", ", days.Select(d => "DATE '" + d.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) + "'"))})");
+        using var reader = session.Query($"{sql} WHERE installed_on IN ({string.Join(", ", days.Select(LakeCut.Date))})");
         while (reader.Read())
         {
             var row = new Dictionary<string, string>();

@@ -21,17 +21,12 @@ public static class ScoreReasons
             foreach (var (name, numbers, categories) in ReadingWords.Groups)
             {
                 int[] other = [.. Enumerable.Range(0, installs.Count).Where(i => !trained.Encoder.IsUsual(installs[i], numbers, categories) && ReadingWords.Of(name, installs[i]) is not null)];
-                var usual = new double[installs.Count];
-                foreach (var (i, chance) in other.Zip(trained.Score([.. other.Select(i => trained.Encoder.WithUsual(installs[i], numbers, categories))])))
+                var usual = trained.Score([.. other.Select(i => trained.Encoder.WithUsual(installs[i], numbers, categories))]);
+                var pushed = other.Zip(usual, (i, chance) => (At: i, Push: Push(chances[i], chance))).Where(p => p.Push >= Noticeable).ToList();
+                var without = trained.Score([.. pushed.Select(p => installs[p.At].Without(numbers, categories))]);
+                foreach (var ((i, push), _) in pushed.Zip(without).Where(p => p.Second < chances[p.First.At]))
                 {
-                    usual[i] = chance;
-                }
-
-                int[] pushed = [.. other.Where(i => Push(chances[i], usual[i]) >= Noticeable)];
-                var without = trained.Score([.. pushed.Select(i => installs[i].Without(numbers, categories))]);
-                foreach (var (i, left) in pushed.Zip(without).Where(p => p.Second < chances[p.First]))
-                {
-                    found[i].Add((Push(chances[i], usual[i]), ReadingWords.Of(name, installs[i])!));
+                    found[i].Add((push, ReadingWords.Of(name, installs[i])!));
                 }
             }
         }

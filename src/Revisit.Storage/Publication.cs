@@ -122,7 +122,7 @@ public sealed class Publication : IDisposable
     public void Commit()
     {
         // Somebody may have removed the folder, or files of it, while the run was at work; with the lock gone, another run may be writing.
-        if (!File.Exists(Path.Combine(folder, LockName)) || pending.Entries.FirstOrDefault(e => !File.Exists(Path.Combine(folder, e.File))) is not null)
+        if (!File.Exists(Path.Combine(folder, LockName)) || pending.Entries.Any(e => !File.Exists(Path.Combine(folder, e.File))))
         {
             throw new UserError($"Files of the lake {folder} were removed while the run was at work; nothing was published. Find out by whom, then run again.");
         }
