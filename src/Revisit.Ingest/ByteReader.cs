@@ -11,16 +11,6 @@ internal sealed class ByteReader(byte[] bytes, int length) : IDisposable
 {
     private int position;
 
-    /// <summary>Opens a landed file.</summary>
-    public static ByteReader Open(string path)
-    {
-        using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 0);
-        var length = checked((int)file.Length);
-        var bytes = ArrayPool<byte>.Shared.Rent(length);
-        file.ReadExactly(bytes, 0, length);
-        return new(bytes, length);
-    }
-
     public bool AtEnd => position >= length;
 
     public void Dispose() => ArrayPool<byte>.Shared.Return(bytes);
@@ -61,6 +51,9 @@ internal sealed class ByteReader(byte[] bytes, int length) : IDisposable
     /// <summary>The next numbers, side by side.</summary>
     public ReadOnlySpan<T> Span<T>(int count)
         where T : unmanaged => MemoryMarshal.Cast<byte, T>(Take(count * Unsafe.SizeOf<T>()));
+
+    /// <summary>Passes over bytes.</summary>
+    public void Skip(int length) => Take(length);
 
     private ReadOnlySpan<byte> Take(int length)
     {

@@ -24,9 +24,6 @@ public sealed record SourceSummary(
 /// </summary>
 public static class IngestStage
 {
-    /// <summary>Rows of months put between two collections of memory.</summary>
-    private const long CollectEvery = 100_000;
-
     private const string Version = "4";
 
     /// <summary>Where accepted rows lie by source and month, their keys by source, and what a month says of installs.</summary>
@@ -123,6 +120,7 @@ public static class IngestStage
         public ReadFile(string folder, string path, string name, SourceProfile profile, IProgress<string>? progress)
         {
             this.name = name;
+            ParquetTable.Prepare();
             landing = new Landing(folder);
             rejected = new RejectedSpill(Path.Combine(folder, "rejected"));
             var reading = new SourceReading(profile, name, landing, rejected, progress);
@@ -204,7 +202,7 @@ public static class IngestStage
         var (loads, tables, gate) = (new Queue<MonthBuild>(work), new Queue<MonthBuild>(), new object());
         var merging = InstallMerge.PutInto(publication, [.. months.Select(m => work.Find(w => w.Month == m)?.Summary
             ?? Task.FromResult(publication.Pending.Find(InstallMerge.Area, m)))]);
-        var (done, rowsHeld, rowsPut, failed) = (0, 0L, 0L, false);
+        var (done, rowsHeld, failed) = (0, 0L, false);
 
         // The next month to load or to put, null when there is none that another thread does not see to.
         (MonthBuild Month, bool Loaded)? Next()
@@ -266,12 +264,6 @@ public static class IngestStage
                         }
 
                         Tell(() => rowsHeld -= month.Most);
-                        if (Interlocked.Add(ref rowsPut, month.Most) is var put && put / CollectEvery > (put - month.Most) / CollectEvery)
-                        {
-                            // What months leave behind is large and short-lived; left alone, the collector lets it pile up.
-                            GC.Collect();
-                        }
-
                         if (Interlocked.Increment(ref done) is var n && (n == work.Count || n % 12 == 0))
                         {
                             progress?.Report(string.Create(CultureInfo.InvariantCulture, $"{n} of {work.Count} months built"));

@@ -34,6 +34,19 @@ internal static class InstallMerge
             place[i] = number - 1;
         }
 
+        // Installs lie in the order of their ids from here on, so that they are written from one end to the other.
+        var sorted = SortedOrder.Of([.. ids.Select(SortedOrder.LeadingCharacters)], (a, b) => string.CompareOrdinal(ids[a], ids[b]));
+        var rank = new int[ids.Count];
+        for (var i = 0; i < sorted.Length; i++)
+        {
+            rank[sorted[i]] = i;
+        }
+
+        for (var i = 0; i < place.Length; i++)
+        {
+            place[i] = rank[place[i]];
+        }
+
         var installs = new Columns(ids.Count);
         var commissioning = Array.IndexOf(rows.List(MonthRows.VisitKind), "commissioning");
         for (var i = 0; i < order.Length; i++)
@@ -61,10 +74,10 @@ internal static class InstallMerge
         }
 
         var block = new ByteWriter();
-        foreach (var at in SortedOrder.Of([.. ids.Select(SortedOrder.LeadingCharacters)], (a, b) => string.CompareOrdinal(ids[a], ids[b])))
+        for (var i = 0; i < sorted.Length; i++)
         {
-            block.Text(ids[at]);
-            installs.Write(block, at, given, rows);
+            block.Text(ids[sorted[i]]);
+            installs.Write(block, i, given, rows);
             if (block.Position >= BlockBytes)
             {
                 Put(stream, block);
@@ -105,7 +118,27 @@ internal static class InstallMerge
         var madeFrom = Fingerprint.Of(summaries.Select(s => s?.Sha256 ?? ""));
         if (madeFrom != publication.Pending.Find(Tables.Installs.Name, "all")?.MadeFrom)
         {
-            publication.Put(Tables.Installs, "all", Merged([.. summaries.Where(s => s is not null).Select(s => publication.PathOf(s!))]), madeFrom);
+            publication.Put(Tables.Installs, "all", OneAhead(Merged([.. summaries.Where(s => s is not null).Select(s => publication.PathOf(s!))])), madeFrom);
+        }
+    }
+
+    /// <summary>The same batches; the next is made while one is written.</summary>
+    private static IEnumerable<Batch> OneAhead(IEnumerable<Batch> batches)
+    {
+        using var source = batches.GetEnumerator();
+        Task<Batch?> Next() => Task.Run(() => source.MoveNext() ? source.Current : null);
+        var next = Next();
+        try
+        {
+            while (next.GetAwaiter().GetResult() is { } batch)
+            {
+                next = Next();
+                yield return batch;
+            }
+        }
+        finally
+        {
+            ((IAsyncResult)next).AsyncWaitHandle.WaitOne(); // a writer that failed leaves while the next is being made
         }
     }
 

@@ -84,13 +84,13 @@ internal sealed class MonthBuild(Publication publication, string month, IReadOnl
                 switch (column)
                 {
                     case "visited_on":
-                        MonthRows.Fill(batch.Day(column), order, r => DateOnly.FromDayNumber(rows.Day(r)));
+                        MonthRows.Fill<DateOnly?>(batch, column, order, r => DateOnly.FromDayNumber(rows.Day(r)));
                         break;
                     case "source_id":
                         rows.FillSource(batch, column, order);
                         break;
                     case "source_line":
-                        MonthRows.Fill(batch.Whole(column), order, r => rows.Line(r));
+                        MonthRows.Fill<int?>(batch, column, order, r => rows.Line(r));
                         break;
                     default:
                         rows.Fill(batch, column, ReadingRow.At(column), order);
@@ -128,7 +128,7 @@ internal sealed class MonthBuild(Publication publication, string month, IReadOnl
         }
 
         rows.Fill(batch, "started_at", MonthRows.VisitedAt, order);
-        MonthRows.Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
+        MonthRows.Fill<DateOnly?>(batch, "visited_on", order, r => DateOnly.FromDayNumber(rows.Day(r)));
         var counts = batch.Whole("readings");
         for (var i = 0; i < order.Length; i++)
         {
@@ -158,7 +158,7 @@ internal sealed class MonthBuild(Publication publication, string month, IReadOnl
         rows.Fill(batch, "visit_id", MonthRows.VisitId, order);
         rows.Fill(batch, "reading_no", MonthRows.ReadingNo, order);
         rows.Fill(batch, "install_id", MonthRows.InstallId, order);
-        MonthRows.Fill(batch.Day("visited_on"), order, r => DateOnly.FromDayNumber(rows.Day(r)));
+        MonthRows.Fill<DateOnly?>(batch, "visited_on", order, r => DateOnly.FromDayNumber(rows.Day(r)));
         for (var i = 0; i < made.Length; i++)
         {
             var (row, code, number) = made[i];

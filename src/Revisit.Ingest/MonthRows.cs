@@ -25,22 +25,21 @@ internal sealed class MonthRows : IDisposable
     /// <summary>Room for a number of rows, every value missing.</summary>
     public MonthRows(int most)
     {
-        var capacity = most + 1; // the last one for a row that does not belong
         // Rented: the columns of a month are large, and the next month needs the same.
-        (sources, lines, days) = (Rent(0, capacity), Rent(0, capacity), Rent(0, capacity));
+        (sources, lines, days) = (Rent(0, most), Rent(0, most), Rent(0, most));
         foreach (var i in (int[])[.. ReadingRow.TextColumns, .. ReadingRow.CodedColumns])
         {
-            texts[i] = Rent(0, capacity);
+            texts[i] = Rent(0, most);
         }
 
         foreach (var i in ReadingRow.NumberColumns)
         {
-            numbers[i] = Rent(double.NaN, capacity);
+            numbers[i] = Rent(double.NaN, most);
         }
 
         foreach (var i in ReadingRow.WholeColumns)
         {
-            wholes[i] = Rent(ReadingRow.NoWhole, capacity);
+            wholes[i] = Rent(ReadingRow.NoWhole, most);
         }
     }
 
@@ -86,17 +85,33 @@ internal sealed class MonthRows : IDisposable
         var (coded, open, number, whole) = (Bits(ReadingRow.CodedColumns), Bits(ReadingRow.TextColumns), Bits(ReadingRow.NumberColumns), Bits(ReadingRow.WholeColumns));
         var sourceText = table.Add(part.SourceId);
         var last = new int[ReadingRow.Width];
-        var stands = true;
-        for (; !reader.AtEnd; Rows += stands ? 1 : 0)
+        while (!reader.AtEnd)
         {
-            // The values of a row that does not belong are read into the place of the next one that does, and cleared.
-            var row = Rows;
-            (sources[row], lines[row], days[row]) = (sourceText, reader.Int32(), reader.Int32());
-            stands = part.Holds(lines[row]);
-            var mask = reader.UInt64();
-            for (var m = mask & coded; m != 0; m &= m - 1)
+            var (line, day, mask) = (reader.Int32(), reader.Int32(), reader.UInt64());
+            if (!part.Holds(line))
             {
-                texts[BitOperations.TrailingZeroCount(m)][row] = reader.Byte();
+                reader.Skip(BitOperations.PopCount(mask & coded));
+                for (var texts = BitOperations.PopCount(mask & open); texts > 0; texts--)
+                {
+                    reader.Skip(reader.Count());
+                }
+
+                reader.Skip(sizeof(double) * BitOperations.PopCount(mask & number) + sizeof(long) * BitOperations.PopCount(mask & whole));
+                for (var aside = reader.Count(); aside > 0; aside--)
+                {
+                    Ingest.SetAside.Read(reader);
+                }
+
+                continue;
+            }
+
+            var row = Rows++;
+            (sources[row], lines[row], days[row]) = (sourceText, line, day);
+            Given |= mask;
+            var codes = reader.Span<byte>(BitOperations.PopCount(mask & coded));
+            for (var (m, i) = (mask & coded, 0); m != 0; m &= m - 1)
+            {
+                texts[BitOperations.TrailingZeroCount(m)][row] = codes[i++];
             }
 
             for (var m = mask & open; m != 0; m &= m - 1)
@@ -107,51 +122,22 @@ internal sealed class MonthRows : IDisposable
                 texts[column][row] = last[column] = table.Is(last[column], text) ? last[column] : table.Add(text);
             }
 
-            for (var m = mask & number; m != 0; m &= m - 1)
+            var doubles = reader.Span<double>(BitOperations.PopCount(mask & number));
+            for (var (m, i) = (mask & number, 0); m != 0; m &= m - 1)
             {
-                numbers[BitOperations.TrailingZeroCount(m)][row] = reader.Double();
+                numbers[BitOperations.TrailingZeroCount(m)][row] = doubles[i++];
             }
 
-            for (var m = mask & whole; m != 0; m &= m - 1)
+            var longs = reader.Span<long>(BitOperations.PopCount(mask & whole));
+            for (var (m, i) = (mask & whole, 0); m != 0; m &= m - 1)
             {
-                wholes[BitOperations.TrailingZeroCount(m)][row] = reader.Int64();
+                wholes[BitOperations.TrailingZeroCount(m)][row] = longs[i++];
             }
 
             for (var aside = reader.Count(); aside > 0; aside--)
             {
-                var value = Ingest.SetAside.Read(reader);
-                if (stands)
-                {
-                    SetAside.Add((row, value));
-                }
+                SetAside.Add((row, Ingest.SetAside.Read(reader)));
             }
-
-            if (stands)
-            {
-                Given |= mask;
-            }
-            else
-            {
-                Clear(row);
-            }
-        }
-    }
-
-    private void Clear(int row)
-    {
-        foreach (var column in texts)
-        {
-            column?[row] = 0;
-        }
-
-        foreach (var column in numbers)
-        {
-            column?[row] = double.NaN;
-        }
-
-        foreach (var column in wholes)
-        {
-            column?[row] = ReadingRow.NoWhole;
         }
     }
 
@@ -191,77 +177,57 @@ internal sealed class MonthRows : IDisposable
 
     public string Source(int row) => table.Texts[sources[row]]!;
 
-    /// <summary>Fills a column of a batch with the sources of rows in the order given.</summary>
-    public void FillSource(Batch batch, string column, ReadOnlySpan<int> rows) => Pick<int>(sources, batch.Places(column, table.Texts), rows);
+    /// <summary>Gives a column of a batch the sources of rows in the order given.</summary>
+    public void FillSource(Batch batch, string column, int[] rows) => batch.Later(column, () => Pick<int>(sources, rows), table.Texts);
 
     public int Line(int row) => lines[row];
 
     public int Day(int row) => days[row];
 
-    /// <summary>Fills a column of a batch with a value for each row, in the order given.</summary>
-    public static void Fill<T>(T[] target, int[] order, Func<int, T> value)
-    {
-        for (var i = 0; i < order.Length; i++)
-        {
-            target[i] = value(order[i]);
-        }
-    }
+    /// <summary>Gives a column of a batch a value for each row, in the order given.</summary>
+    public static void Fill<T>(Batch batch, string column, int[] rows, Func<int, T> value) => batch.Later(column, () => Array.ConvertAll(rows, r => value(r)));
 
     /// <summary>Copies a plain column into a column of a batch, for rows in the order given.</summary>
-    public void Fill(Batch batch, string name, int column, ReadOnlySpan<int> rows)
+    public void Fill(Batch batch, string name, int column, int[] rows)
     {
         if ((Given >> column & 1) == 0)
         {
             return;
         }
 
-        if (texts[column] is { } places)
+        batch.Later(name, Nomenclature.Of(name).Kind switch
         {
-            Pick<int>(places, batch.Places(name, List(column)), rows);
-            return;
-        }
-
-        switch (batch.At(batch.Table.IndexOf(name)))
-        {
-            case double[] target:
-                Pick<double>(numbers[column], target, rows);
-                break;
-            case int?[] target:
-                FillWhole(target, column, rows, static v => (int)v);
-                break;
-            case DateOnly?[] target:
-                FillWhole(target, column, rows, static v => DateOnly.FromDayNumber((int)v));
-                break;
-            case DateTime?[] target:
-                FillWhole(target, column, rows, static v => new DateTime(v, DateTimeKind.Utc));
-                break;
-        }
+            ColumnKind.Text => () => Pick<int>(texts[column], rows),
+            ColumnKind.Number => () => Pick<double>(numbers[column], rows),
+            ColumnKind.Whole => () => PickWhole(column, rows, static v => (int)v),
+            ColumnKind.Day => () => PickWhole(column, rows, static v => DateOnly.FromDayNumber((int)v)),
+            _ => () => PickWhole(column, rows, static v => new DateTime(v, DateTimeKind.Utc)),
+        }, texts[column] is null ? null : List(column));
     }
 
     /// <summary>The values at some places.</summary>
     public static T[] Pick<T>(ReadOnlySpan<T> from, ReadOnlySpan<int> places)
     {
         var picked = new T[places.Length];
-        Pick(from, picked, places);
+        for (var i = 0; i < places.Length; i++)
+        {
+            picked[i] = from[places[i]];
+        }
+
         return picked;
     }
 
-    public static void Pick<T>(ReadOnlySpan<T> from, T[] target, ReadOnlySpan<int> rows)
-    {
-        for (var i = 0; i < rows.Length; i++)
-        {
-            target[i] = from[rows[i]];
-        }
-    }
-
-    private void FillWhole<T>(T?[] target, int column, ReadOnlySpan<int> rows, Func<long, T> convert)
+    private T?[] PickWhole<T>(int column, ReadOnlySpan<int> rows, Func<long, T> convert)
         where T : struct
     {
         var from = wholes[column];
+        var picked = new T?[rows.Length];
         for (var i = 0; i < rows.Length; i++)
         {
             var value = from[rows[i]];
-            target[i] = value == ReadingRow.NoWhole ? null : convert(value);
+            picked[i] = value == ReadingRow.NoWhole ? null : convert(value);
         }
+
+        return picked;
     }
 }

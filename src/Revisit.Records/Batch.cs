@@ -7,6 +7,7 @@ namespace Revisit.Records;
 public sealed class Batch
 {
     private readonly Array?[] columns;
+    private readonly Func<Array>?[] makers;
     private readonly string?[]?[] texts;
 
     /// <summary>An empty batch with room for a number of rows.</summary>
@@ -15,6 +16,7 @@ public sealed class Batch
         Table = table;
         Rows = rows;
         columns = new Array?[table.Columns.Count];
+        makers = new Func<Array>?[table.Columns.Count];
         texts = new string?[]?[table.Columns.Count];
     }
 
@@ -50,21 +52,31 @@ public sealed class Batch
         return places;
     }
 
-    /// <summary>The list of a column made with <see cref="Places"/>, otherwise null.</summary>
+    /// <summary>Has a column made each time it is asked for, and never held: a wide table then takes the memory of one column.</summary>
+    /// <param name="column">A column that has not been touched yet.</param>
+    /// <param name="make">Gives the values, typed by the column's kind; with <paramref name="list"/>, their places in it.</param>
+    /// <param name="list">The texts of a text column; null is missing.</param>
+    public void Later(string column, Func<Array> make, string?[]? list = null)
+    {
+        var index = Table.IndexOf(column);
+        (makers[index], texts[index]) = (make, list);
+    }
+
+    /// <summary>The list of a column of places, otherwise null.</summary>
     public string?[]? ListOf(int index) => texts[index];
 
     /// <summary>Whether a column has never been touched, so that all its values are missing.</summary>
-    public bool IsMissing(int index) => columns[index] is null;
+    public bool IsMissing(int index) => columns[index] is null && makers[index] is null;
 
     /// <summary>The column at a position, typed by its term's kind.</summary>
-    public Array At(int index) => columns[index] ??= Table.Terms[index].Kind switch
+    public Array At(int index) => makers[index]?.Invoke() ?? (columns[index] ??= Table.Terms[index].Kind switch
     {
         ColumnKind.Text => new string?[Rows],
         ColumnKind.Whole => new int?[Rows],
         ColumnKind.Number => NaNs(Rows),
         ColumnKind.Day => new DateOnly?[Rows],
         _ => new DateTime?[Rows],
-    };
+    });
 
     private static double[] NaNs(int rows)
     {

@@ -34,6 +34,51 @@ public static class ParquetTable
     public static long Write(Stream stream, TableContract table, IEnumerable<Batch> batches) =>
         WriteAsync(stream, table, batches).GetAwaiter().GetResult();
 
+    /// <summary>
+    /// Has the code that writes tables compiled, once, beside other work: otherwise every core waits for it when the first tables are ready.
+    /// </summary>
+    public static void Prepare() => _ = Prepared.Value;
+
+    private static readonly Lazy<Task> Prepared = new(() => Task.Run(() =>
+    {
+        var sample = new Batch(Tables.Readings, 4_000);
+        string?[] texts = [null, .. Enumerable.Range(1, 100).Select(i => $"text {i}")];
+        foreach (var term in sample.Table.Terms)
+        {
+            switch (term.Kind)
+            {
+                case ColumnKind.Text when term.Name == "source_id":
+                    Array.Fill(sample.Text(term.Name), "text");
+                    break;
+                case ColumnKind.Text:
+                    Fill(sample.Places(term.Name, texts), i => i % texts.Length);
+                    break;
+                case ColumnKind.Whole:
+                    Fill(sample.Whole(term.Name), i => i);
+                    break;
+                case ColumnKind.Number:
+                    Fill(sample.Number(term.Name), i => i % 7 == 0 ? double.NaN : i % 1_000 * 0.1);
+                    break;
+                case ColumnKind.Day:
+                    Fill(sample.Day(term.Name), i => DateOnly.FromDayNumber(700_000 + i));
+                    break;
+                default:
+                    Fill(sample.Instant(term.Name), i => DateTime.UnixEpoch.AddSeconds(i));
+                    break;
+            }
+        }
+
+        Write(new MemoryStream(), sample.Table, [sample]);
+
+        static void Fill<T>(T[] column, Func<int, T> value)
+        {
+            for (var i = 0; i < column.Length; i++)
+            {
+                column[i] = value(i);
+            }
+        }
+    }));
+
     /// <summary>Reads a whole table file.</summary>
     /// <exception cref="InvalidDataException">A column of the contract is not in the file.</exception>
     public static Batch Read(string path, TableContract table) => ReadAsync(path, table).GetAwaiter().GetResult();
