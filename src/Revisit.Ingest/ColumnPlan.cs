@@ -18,6 +18,9 @@ internal sealed class ColumnPlan
     private readonly bool exact, isVisitedAt;
     private readonly ColumnKind kind;
 
+    /// <summary>Numbers in the column's own unit, of which no plain one means that there is none.</summary>
+    private readonly bool isPlainNumber;
+
     /// <summary>Texts that seldom repeat and are taken as they are: looking them up would cost more than making them.</summary>
     private readonly bool isAsWritten;
     private readonly Dictionary<string, (string? Text, byte Code)> cache = [];
@@ -45,6 +48,8 @@ internal sealed class ColumnPlan
             exact = unit.Code == own.Code;
             convert = unit.To(own);
         }
+
+        isPlainNumber = kind == ColumnKind.Number && exact && !column.Absolute && profile.Missing.Count == 0;
 
         instantPatterns = Term.Kind == ColumnKind.Instant ? [.. column.Formats.Select(f => LocalDateTimePattern.CreateWithInvariantCulture(f))] : [];
         dayPatterns = Term.Kind == ColumnKind.Day ? [.. column.Formats.Select(f => LocalDatePattern.CreateWithInvariantCulture(f))] : [];
@@ -74,6 +79,12 @@ internal sealed class ColumnPlan
         var cell = source.Cell(slots[0]);
         if (cell.Length == 0)
         {
+            return true;
+        }
+
+        if (isPlainNumber && NumberText.Simple(cell, profile.Decimal, out var number))
+        {
+            row.Numbers[Index] = number;
             return true;
         }
 

@@ -25,7 +25,7 @@ internal static class NumberText
     }
 
     /// <summary>Digits with at most one decimal mark: exact, since both the digits and the power of ten are exact doubles.</summary>
-    private static bool Simple(ReadOnlySpan<char> text, char decimalMark, out double value)
+    public static bool Simple(ReadOnlySpan<char> text, char decimalMark, out double value)
     {
         value = 0;
         var negative = text.Length > 0 && text[0] == '-';

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Numerics;
 using Revisit.Records;
 
 namespace Revisit.Ingest;
@@ -106,7 +107,21 @@ internal sealed class Plausibility(Func<int, string> raw, Func<int, UcumUnit?> u
 
     private void Ranges(ReadingRow row)
     {
-        for (var i = 0; i < ReadingRow.Width; i++)
+        for (var i = 0; i < ReadingRow.Width; i += Vector<double>.Count)
+        {
+            // Some columns at once; nearly always none is outside. NaN, missing, is not.
+            var some = Math.Min(i, ReadingRow.Width - Vector<double>.Count);
+            var values = new Vector<double>(row.Numbers, some);
+            if (Vector.LessThanAny(values, new Vector<double>(Lows, some)) || Vector.GreaterThanAny(values, new Vector<double>(Highs, some)))
+            {
+                Ranges(row, i, Math.Min(i + Vector<double>.Count, ReadingRow.Width));
+            }
+        }
+    }
+
+    private void Ranges(ReadingRow row, int from, int to)
+    {
+        for (var i = from; i < to; i++)
         {
             var value = row.Numbers[i];
             if (value < Lows[i] || value > Highs[i])
