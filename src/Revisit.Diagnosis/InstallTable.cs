@@ -7,80 +7,80 @@ namespace Revisit.Diagnosis;
 internal sealed class InstallTable
 {
     private readonly Dictionary<string, int> rowOf;
-    private readonly string?[] refrigerant;
-    private readonly Refrigerant?[] fluid;
-    private readonly string?[] metering;
-    private readonly SoundSystem?[] system;
-    private readonly string[] fleetClass;
-    private readonly int[] classNumber;
-    private readonly double[] tons, rated, eer, subcooling, superheat, airflow, elevation;
+
+    // What is known of one install stands together: readings ask for it in any order.
+    private readonly Known[] known;
 
     public InstallTable(Batch installs)
     {
         var ids = installs.Text("install_id");
+        var (refrigerant, metering) = (installs.Text("refrigerant"), installs.Text("metering"));
+        var (tons, rated, eer) = (installs.Number("nominal_tons"), installs.Number("rated_cooling_btuh"), installs.Number("rated_eer"));
+        var (subcooling, superheat) = (installs.Number("target_subcooling_f"), installs.Number("target_superheat_f"));
+        var (airflow, elevation) = (installs.Number("design_airflow_cfm"), installs.Number("elevation_ft"));
         rowOf = new(ids.Length, StringComparer.Ordinal);
+        known = new Known[ids.Length];
+        var classes = new Dictionary<SoundSystem, int>();
+        var fleetClasses = new Dictionary<string, string>(StringComparer.Ordinal);
+        var fluids = new Dictionary<string, Refrigerant?>(StringComparer.Ordinal);
         for (var i = 0; i < ids.Length; i++)
         {
             rowOf[ids[i]!] = i;
-        }
-
-        refrigerant = installs.Text("refrigerant");
-        metering = installs.Text("metering");
-        tons = installs.Number("nominal_tons");
-        rated = installs.Number("rated_cooling_btuh");
-        eer = installs.Number("rated_eer");
-        subcooling = installs.Number("target_subcooling_f");
-        superheat = installs.Number("target_superheat_f");
-        airflow = installs.Number("design_airflow_cfm");
-        elevation = installs.Number("elevation_ft");
-        fluid = new Refrigerant?[ids.Length];
-        system = new SoundSystem?[ids.Length];
-        fleetClass = new string[ids.Length];
-        classNumber = new int[ids.Length];
-        var numbers = new Dictionary<SoundSystem, int>();
-        var known = new Dictionary<string, Refrigerant?>(StringComparer.Ordinal);
-        for (var i = 0; i < ids.Length; i++)
-        {
-            if (refrigerant[i] is { } name)
+            Refrigerant? fluid = null;
+            if (refrigerant[i] is { } name && !fluids.TryGetValue(name, out fluid))
             {
-                if (!known.TryGetValue(name, out fluid[i]))
-                {
-                    known[name] = fluid[i] = Refrigerants.TryFind(name, out var found) ? found : null;
-                }
+                fluids[name] = fluid = Refrigerants.TryFind(name, out var found) ? found : null;
             }
 
-            var x = new ReadingInputs { Refrigerant = refrigerant[i], Fluid = fluid[i], Metering = metering[i], RatedEer = eer[i], TargetSubcooling = subcooling[i] };
-            system[i] = SoundSystem.Of(x);
-            fleetClass[i] = FleetExpectation.ClassOf(x);
-            if (!numbers.TryGetValue(system[i]!, out classNumber[i]))
+            var x = new ReadingInputs { Refrigerant = refrigerant[i], Fluid = fluid, Metering = metering[i], RatedEer = eer[i], TargetSubcooling = subcooling[i] };
+            var (system, fleetClass) = (SoundSystem.Of(x), FleetExpectation.ClassOf(x));
+            if (!classes.TryGetValue(system, out var number))
             {
-                numbers[system[i]!] = classNumber[i] = numbers.Count;
+                classes[system] = number = classes.Count;
             }
+
+            if (!fleetClasses.TryGetValue(fleetClass, out var same))
+            {
+                fleetClasses[fleetClass] = same = fleetClass;
+            }
+
+            known[i] = new(refrigerant[i], fluid, system, same, metering[i], number, tons[i], rated[i], eer[i], subcooling[i], superheat[i], airflow[i], elevation[i]);
         }
     }
 
+    /// <summary>The row of an install; −1 for one that is not in the table.</summary>
+    public int RowOf(string? installId) => installId is not null && rowOf.TryGetValue(installId, out var row) ? row : -1;
+
     /// <summary>A number that installs of one class of equipment share; −1 for an install not in the table.</summary>
-    public int ClassNumber(string? installId) => installId is not null && rowOf.TryGetValue(installId, out var i) ? classNumber[i] : -1;
+    public int ClassNumber(int row) => row < 0 ? -1 : known[row].ClassNumber;
+
+    /// <summary>The class the fleet learns by, one object for each; none for an install not in the table.</summary>
+    public string? FleetClass(int row) => row < 0 ? null : known[row].FleetClass;
 
     /// <summary>Fills what is known of the install; an install not in the table leaves everything missing.</summary>
-    public void Describe(string? installId, ref ReadingInputs x)
+    public void Describe(int row, ref ReadingInputs x)
     {
-        if (installId is null || !rowOf.TryGetValue(installId, out var i))
+        if (row < 0)
         {
             return;
         }
 
-        x.Refrigerant = refrigerant[i];
-        x.Fluid = fluid[i];
-        x.Equipment = system[i];
-        x.FleetClass = fleetClass[i];
-        x.Metering = metering[i];
-        x.NominalTons = tons[i];
-        x.RatedCooling = rated[i];
-        x.RatedEer = eer[i];
-        x.TargetSubcooling = subcooling[i];
-        x.TargetSuperheat = superheat[i];
-        x.DesignAirflow = airflow[i];
-        x.Elevation = elevation[i];
+        ref readonly var install = ref known[row];
+        x.Refrigerant = install.Refrigerant;
+        x.Fluid = install.Fluid;
+        x.Equipment = install.System;
+        x.FleetClass = install.FleetClass;
+        x.Metering = install.Metering;
+        x.NominalTons = install.Tons;
+        x.RatedCooling = install.Rated;
+        x.RatedEer = install.Eer;
+        x.TargetSubcooling = install.Subcooling;
+        x.TargetSuperheat = install.Superheat;
+        x.DesignAirflow = install.Airflow;
+        x.Elevation = install.Elevation;
     }
+
+    private readonly record struct Known(
+        string? Refrigerant, Refrigerant? Fluid, SoundSystem System, string FleetClass, string? Metering, int ClassNumber,
+        double Tons, double Rated, double Eer, double Subcooling, double Superheat, double Airflow, double Elevation);
 }

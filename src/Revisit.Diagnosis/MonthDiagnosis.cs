@@ -22,23 +22,19 @@ internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyLis
     {
         var columns = new ReadingColumns(readings, installs);
         var order = columns.InKeyOrder();
-        var shifts = new double[order.Length][];
-        for (var i = 0; i < order.Length; i++)
-        {
-            shifts[i] = fleet.ShiftOf(columns.At(order[i]));
-        }
-
+        var shifts = ShiftsOf(columns, order, fleet);
         var groups = Enumerable.Range(0, (order.Length + RowsPerGroup - 1) / RowsPerGroup)
             .Select(g => Math.Min(RowsPerGroup, order.Length - g * RowsPerGroup))
             .Select(rows => (Metrics: new MetricRows(rows), Findings: new FindingRows(rows))).ToArray();
         var outcomes = new OutcomeRows(columns, order);
+        var alike = columns.AlikeTogether(order);
         var sound = new FleetExpectation();
         Parallel.For(0, (order.Length + RowsAtOnce - 1) / RowsAtOnce, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount },
             () => new Worker(),
             (block, _, worker) =>
             {
                 var (start, end) = (block * RowsAtOnce, Math.Min(order.Length, (block + 1) * RowsAtOnce));
-                foreach (var i in columns.AlikeTogether(order, start, end))
+                foreach (var i in alike.AsSpan(start..end))
                 {
                     var x = columns.At(order[i]);
                     ReadingMetrics.Compute(x, worker.Metrics);
@@ -59,6 +55,26 @@ internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyLis
                 }
             });
         return new([.. groups.Select(g => g.Metrics.Batch)], [.. groups.Select(g => g.Findings.Batch)], outcomes.ToBatch(), sound);
+    }
+
+    /// <summary>What earlier months add to the expected values of each place; classes are settled in the order of places.</summary>
+    private static double[][] ShiftsOf(ReadingColumns columns, int[] order, FleetExpectation fleet)
+    {
+        var known = new Dictionary<string, double[]>(ReferenceEqualityComparer.Instance);
+        return Array.ConvertAll(order, row =>
+        {
+            if (columns.FleetClass(row) is not { } name)
+            {
+                return fleet.ShiftOf(columns.At(row));
+            }
+
+            if (!known.TryGetValue(name, out var shift))
+            {
+                known[name] = shift = fleet.ShiftOf(columns.At(row));
+            }
+
+            return shift;
+        });
     }
 
     /// <summary>What one core needs of its own.</summary>

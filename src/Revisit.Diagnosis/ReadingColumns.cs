@@ -28,8 +28,12 @@ internal sealed class ReadingColumns(Batch readings, InstallTable installs)
     private readonly double[] liquidLine = readings.Number("liquid_line_f");
     private readonly double[] discharge = readings.Number("discharge_line_f");
     private readonly double[] airflow = readings.Number("airflow_cfm");
+    private readonly int[] install = Array.ConvertAll(readings.Text("install_id"), installs.RowOf);
 
     public int Rows => VisitId.Length;
+
+    /// <summary>The class the fleet learns by, one object for each; none where the install is not known.</summary>
+    public string? FleetClass(int i) => installs.FleetClass(install[i]);
 
     /// <summary>Inputs of one row.</summary>
     public ReadingInputs At(int i)
@@ -53,7 +57,7 @@ internal sealed class ReadingColumns(Batch readings, InstallTable installs)
             DischargeLine = discharge[i],
             Airflow = airflow[i],
         };
-        installs.Describe(InstallId[i], ref x);
+        installs.Describe(install[i], ref x);
         return x;
     }
 
@@ -86,21 +90,21 @@ internal sealed class ReadingColumns(Batch readings, InstallTable installs)
         return order;
     }
 
-    /// <summary>Places from one to before another, those of one class of equipment in like weather next to each other: they use the same nodes of the model's tables.</summary>
-    public int[] AlikeTogether(int[] order, int start, int end)
+    /// <summary>Places, those of one class of equipment in like weather next to each other: they use the same nodes of the model's tables.</summary>
+    public int[] AlikeTogether(int[] order)
     {
-        var places = new int[end - start];
+        var places = new int[order.Length];
         var keys = new long[places.Length];
         for (var i = 0; i < places.Length; i++)
         {
-            var row = order[start + i];
-            places[i] = start + i;
-            keys[i] = ((long)installs.ClassNumber(InstallId[row]) << 32) + ((long)Tens(outdoor[row]) << 16) + Tens(returnWb[row]);
+            var row = order[i];
+            places[i] = i;
+            keys[i] = ((long)installs.ClassNumber(install[row]) << 32) + ((long)Fives(outdoor[row]) << 16) + Fives(returnWb[row]);
         }
 
         Array.Sort(keys, places);
         return places;
 
-        static int Tens(double f) => double.IsNaN(f) ? 0 : Math.Clamp((int)(f / 5), 0, 255);
+        static int Fives(double f) => double.IsNaN(f) ? 0 : Math.Clamp((int)(f / 5), 0, 255);
     }
 }
