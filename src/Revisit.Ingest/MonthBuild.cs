@@ -149,10 +149,10 @@ internal sealed class MonthBuild(Publication publication, string month, IReadOnl
             }
         }
 
-        var made = corrected
-            .SelectMany(r => rows.Text(MonthRows.Correction, r)!.Split('+').Select((code, n) => (Row: r, Code: code, No: n + 1)))
-            .OrderBy(c => rows.Text(MonthRows.VisitId, c.Row), StringComparer.Ordinal).ThenBy(c => rows.Whole(MonthRows.ReadingNo, c.Row)).ThenBy(c => c.No)
-            .ToArray();
+        string VisitOf(int i) => rows.Text(MonthRows.VisitId, corrected[i])!;
+        var sorted = SortedOrder.Of([.. corrected.Select(r => SortedOrder.LeadingCharacters(rows.Text(MonthRows.VisitId, r)!))], (a, b) =>
+            string.CompareOrdinal(VisitOf(a), VisitOf(b)) is var v and not 0 ? v : rows.Whole(MonthRows.ReadingNo, corrected[a]).CompareTo(rows.Whole(MonthRows.ReadingNo, corrected[b])));
+        var made = sorted.SelectMany(i => rows.Text(MonthRows.Correction, corrected[i])!.Split('+').Select((code, n) => (Row: corrected[i], Code: code, No: n + 1))).ToArray();
         var batch = new Batch(Tables.Corrections, made.Length);
         var order = made.Select(c => c.Row).ToArray();
         rows.Fill(batch, "visit_id", MonthRows.VisitId, order);
