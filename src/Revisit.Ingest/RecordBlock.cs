@@ -1,12 +1,12 @@
 namespace Revisit.Ingest;
 
 /// <summary>
-/// Some thousand records of a source, copied out of the reader's buffer, so that rows can be built on another core while reading
+/// Some hundred records of a source, copied out of the reader's buffer and few enough to stay in a core's cache, so that rows can be built on another core while reading
 /// goes on.
 /// </summary>
 internal sealed class RecordBlock
 {
-    private const int Records = 1_000, Characters = 1 << 20;
+    private const int Records = 250, Characters = 1 << 20;
     private (int Start, int Length)[] fields = new (int, int)[1 << 12];
     private readonly List<(int FirstField, int FieldCount, int Line, bool Broken, bool TooLong)> records = [];
     private char[] chars = new char[1 << 16];
