@@ -5,8 +5,9 @@ using Revisit.Records;
 namespace Revisit.Physics;
 
 /// <summary>
-/// Solutions of the sound system on a grid over outdoor and return temperature, humidity, airflow and barometer, each with the inverse
-/// of its slopes. A reading starts from the interpolated solution; its balances there, times the inverse, give what is still missing.
+/// Solutions of the sound system in cells over outdoor and return temperature, humidity, airflow and barometer, each with the inverse of
+/// its slopes (<see cref="CycleCell"/>). A reading starts from its cell's solution; its balances there, times the inverse, give what is
+/// still missing, mostly so little that it is taken straight.
 /// </summary>
 /// <remarks>
 /// A map is made for a band of ratings and serves each design in it: the solutions are kept relative to the rated point, and the design's
@@ -18,13 +19,12 @@ internal sealed class CycleMap
     public const int Outputs = 8;
 
     /// <summary>Balances (shares of the rated value) that must hold before a straight step.</summary>
-    private const double NearBalance = 0.006;
+    private const double NearBalance = 0.003;
 
     /// <summary>Step of the readings [°F; capacity and power by 100] that may be taken straight: what it misses goes with its square.</summary>
-    private const double Near = 0.25;
+    private const double Near = 0.15;
 
     private const int MostRounds = 7;
-    private const int StartAt = 0, InverseAt = 4, ReadingsAt = 20, RowLength = ReadingsAt + 4 * Outputs;
 
     private static readonly double[][] Axes =
     [
@@ -37,12 +37,14 @@ internal sealed class CycleMap
 
     private static readonly ConcurrentDictionary<(Refrigerant, bool, double, double), CycleMap> Maps = new();
 
-    private readonly Grid _grid;
+    private readonly CycleDesign _design;
+    private readonly Refrigerant _refrigerant;
+    private readonly float[]?[] _cells = new float[Axes.Aggregate(1, (n, axis) => n * (axis.Length - 1))][];
 
     private CycleMap(Refrigerant refrigerant, CycleParameters parameters, double eer, double targetSubcoolingF)
     {
-        var design = new CycleDesign(refrigerant, parameters, eer, targetSubcoolingF);
-        _grid = new Grid(Axes, place => Node(design, refrigerant, place));
+        _refrigerant = refrigerant;
+        _design = new CycleDesign(refrigerant, parameters, eer, targetSubcoolingF);
     }
 
     /// <summary>The map of a refrigerant, a metering device and a rating's band.</summary>
@@ -52,37 +54,22 @@ internal sealed class CycleMap
         return Maps.GetOrAdd((refrigerant, metering == Metering.FixedOrifice, eerBand, target), key => new(key.Item1, CycleParameters.Of(metering), key.Item3, key.Item4));
     }
 
-    private static float[]? Node(CycleDesign design, Refrigerant refrigerant, double[] place)
-    {
-        double humidity = Cycle.HumidityAt(place[2], place[4]);
-        var inputs = new CycleInputs(design, Units.KelvinFromFahrenheit(place[0]), Units.KelvinFromFahrenheit(place[1]), humidity, place[4], place[3], Faults.None);
-        Span<double> x = stackalloc double[4], rated = stackalloc double[4], inverse = stackalloc double[16], readings = stackalloc double[4 * Outputs];
-        EquipmentModel.Start(design, inputs, x);
-        if (!CycleSolver.Solve(design, inputs, x, out _) || !CycleSlopes.At(design, refrigerant, inputs, x, inverse, readings)) return null;
-        Rated(design, rated);
-        float[] row = new float[RowLength];
-        for (int i = 0; i < 4; i++) row[StartAt + i] = (float)(x[i] - rated[i]);
-        for (int i = 0; i < 16; i++) row[InverseAt + i] = (float)inverse[i];
-        for (int i = 0; i < readings.Length; i++) row[ReadingsAt + i] = (float)readings[i];
-        return row;
-    }
-
     /// <summary>Solves and reads, or says that there is no steady state.</summary>
     public ExpectedReading Read(CycleDesign design, Refrigerant refrigerant, in CycleInputs c, double scfmPerTon)
     {
         Span<double> x = stackalloc double[4], readings = stackalloc double[Outputs];
         CyclePoint point = default;
-        if (Start(design, c, scfmPerTon, x, out ReadOnlySpan<float> node))
+        if (Start(design, c, scfmPerTon, x, out ReadOnlySpan<float> cell))
         {
             Span<double> inverse = stackalloc double[16], step = stackalloc double[4], before = stackalloc double[4], change = stackalloc double[Outputs];
-            for (int i = 0; i < 16; i++) inverse[i] = node[InverseAt + i];
+            for (int i = 0; i < 16; i++) inverse[i] = cell[CycleCell.InverseAt + i];
             for (int round = 0; round < MostRounds; round++)
             {
                 point.Evaluate(design, c, x[0], x[1], x[2], x[3]);
-                if (round > 0) Learn(inverse, step, before, point);
-                (before[0], before[1], before[2], before[3]) = (point.Miss0, point.Miss1, point.Miss2, point.Miss3);
-                Multiply(inverse, before, step);
-                if (point.Worst < NearBalance && IsNear(node[ReadingsAt..], step, change))
+                if (round > 0) CycleSolver.Learn(inverse, step, before, point);
+                point.Misses(before);
+                CycleSolver.Multiply(inverse, before, step);
+                if (point.Worst < NearBalance && IsNear(cell[CycleCell.ReadingsAt..], step, change))
                 {
                     point.Read(design, refrigerant, c, x, readings);
                     for (int i = 0; i < Outputs; i++) readings[i] -= change[i];
@@ -118,61 +105,48 @@ internal sealed class CycleMap
         return Math.Abs(change[6]) < 0.01 * Near && Math.Abs(change[7]) < 0.01 * Near;
     }
 
-    private static void Multiply(ReadOnlySpan<double> matrix, ReadOnlySpan<double> vector, Span<double> result)
-    {
-        for (int i = 0; i < 4; i++)
-            result[i] = matrix[4 * i] * vector[0] + matrix[4 * i + 1] * vector[1] + matrix[4 * i + 2] * vector[2] + matrix[4 * i + 3] * vector[3];
-    }
-
-    /// <summary>Corrects the inverse by what the last step did, where a corner (valve fully open, suction just wet) lies between node and reading.</summary>
-    /// <remarks>C. G. Broyden, Mathematics of Computation 19 (1965) 577-593, the form for the inverse (from memory).</remarks>
-    private static void Learn(Span<double> inverse, ReadOnlySpan<double> step, ReadOnlySpan<double> before, in CyclePoint point)
-    {
-        Span<double> moved = [point.Miss0 - before[0], point.Miss1 - before[1], point.Miss2 - before[2], point.Miss3 - before[3]];
-        Span<double> answer = stackalloc double[4], row = stackalloc double[4];
-        Multiply(inverse, moved, answer);
-        double scale = 0.0;
-        for (int i = 0; i < 4; i++) scale -= step[i] * answer[i];
-        if (Math.Abs(scale) < 1e-16) return;
-        for (int k = 0; k < 4; k++) row[k] = -(step[0] * inverse[k] + step[1] * inverse[4 + k] + step[2] * inverse[8 + k] + step[3] * inverse[12 + k]);
-        for (int i = 0; i < 4; i++)
-        {
-            double factor = (-step[i] - answer[i]) / scale;
-            for (int k = 0; k < 4; k++) inverse[4 * i + k] += factor * row[k];
-        }
-    }
-
-    private bool Start(CycleDesign design, in CycleInputs c, double scfmPerTon, Span<double> x, out ReadOnlySpan<float> nearest)
+    /// <summary>The cell's solution at a place.</summary>
+    private bool Start(CycleDesign design, in CycleInputs c, double scfmPerTon, Span<double> x, out ReadOnlySpan<float> cell)
     {
         ReadOnlySpan<double> place =
         [
             Units.FahrenheitFromKelvin(c.OutdoorK), Units.FahrenheitFromKelvin(c.ReturnK), Cycle.SeaLevelHumidity(c.Humidity, c.BarometerPa), scfmPerTon, c.BarometerPa,
         ];
-        Span<int> nodes = stackalloc int[32];
-        Span<double> weights = stackalloc double[32];
-        (int count, int node) = _grid.Corners(place, nodes, weights);
-        nearest = _grid.Row(node);
-        Rated(design, x);
-        Vector128<double> first = Vector128.Create<double>(x), last = Vector128.Create<double>(x[2..]);
-        for (int k = 0; k < count; k++)
+        Span<float> u = stackalloc float[CycleCell.Dimensions];
+        int number = 0;
+        for (int d = 0; d < CycleCell.Dimensions; d++)
         {
-            ReadOnlySpan<float> row = _grid.Row(nodes[k]);
-            if (row.Length == 0) return false;
-            (Vector128<double> pressures, Vector128<double> shares) = Vector128.Widen(Vector128.Create(row[StartAt..]));
-            first += weights[k] * pressures;
-            last += weights[k] * shares;
+            double[] axis = Axes[d];
+            double at = place[d];
+            int i = 0;
+            for (int k = 1; k < axis.Length - 1; k++) i += at >= axis[k] ? 1 : 0; // no branch: readings jump about
+            number = number * (axis.Length - 1) + i;
+            u[d] = (float)Math.Clamp((2.0 * at - axis[i + 1] - axis[i]) / (axis[i + 1] - axis[i]), -1.0, 1.0);
         }
 
-        first.CopyTo(x);
-        last.CopyTo(x[2..]);
-        return nearest.Length > 0;
+        cell = Cell(number);
+        if (cell.Length == 0) return false;
+        CycleCell.Rated(design, x);
+        Vector128<float> sum = CycleCell.Solution(cell, u);
+        for (int i = 0; i < 4; i++) x[i] += sum[i];
+        return true;
     }
 
-    private static void Rated(CycleDesign design, Span<double> x)
+    /// <summary>A cell, made when it is first needed: readings of one branch touch a small part of the grid. It depends on its place alone, so two threads that make one at once make the same.</summary>
+    private float[] Cell(int number)
     {
-        x[0] = design.LogEvaporating;
-        x[1] = design.LogCondensing;
-        x[2] = design.LiquidShare;
-        x[3] = design.Parameters.SuperheatShare;
+        float[]? row = Volatile.Read(ref _cells[number]);
+        if (row is not null) return row;
+        Span<double> low = stackalloc double[CycleCell.Dimensions], high = stackalloc double[CycleCell.Dimensions];
+        int rest = number;
+        for (int d = CycleCell.Dimensions - 1; d >= 0; d--)
+        {
+            (rest, int i) = Math.DivRem(rest, Axes[d].Length - 1);
+            (low[d], high[d]) = (Axes[d][i], Axes[d][i + 1]);
+        }
+
+        row = CycleCell.Make(_design, _refrigerant, low, high) ?? [];
+        Volatile.Write(ref _cells[number], row);
+        return row;
     }
 }

@@ -46,6 +46,9 @@ internal struct CyclePoint
 
     public readonly double SumOfSquares => Miss0 * Miss0 + Miss1 * Miss1 + Miss2 * Miss2 + Miss3 * Miss3;
 
+    /// <summary>Gives the four balances.</summary>
+    public readonly void Misses(Span<double> misses) => (misses[0], misses[1], misses[2], misses[3]) = (Miss0, Miss1, Miss2, Miss3);
+
     public void Evaluate(CycleDesign d, in CycleInputs c, double logSuction, double logCondenser, double liquidShare, double superheatShare)
     {
         CycleParameters p = d.Parameters;

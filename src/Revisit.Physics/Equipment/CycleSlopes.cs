@@ -10,7 +10,7 @@ internal static class CycleSlopes
     public static bool At(CycleDesign design, Refrigerant refrigerant, in CycleInputs c, ReadOnlySpan<double> x, Span<double> inverse, Span<double> readings)
     {
         const int outputs = CycleMap.Outputs;
-        Span<double> slopes = stackalloc double[20], work = stackalloc double[20], trial = stackalloc double[4];
+        Span<double> trial = stackalloc double[4];
         Span<double> here = stackalloc double[outputs], there = stackalloc double[outputs];
         CyclePoint point = default, nudged = default;
         point.Evaluate(design, c, x[0], x[1], x[2], x[3]);
@@ -24,15 +24,6 @@ internal static class CycleSlopes
             for (int i = 0; i < outputs; i++) readings[4 * i + column] = (there[i] - here[i]) / Nudge;
         }
 
-        CycleSolver.Slopes(design, c, x, point, slopes);
-        for (int unit = 0; unit < 4; unit++)
-        {
-            slopes.CopyTo(work);
-            for (int row = 0; row < 4; row++) work[5 * row + 4] = row == unit ? 1.0 : 0.0;
-            if (!CycleSolver.Eliminate(work)) return false;
-            for (int row = 0; row < 4; row++) inverse[4 * row + unit] = work[5 * row + 4];
-        }
-
-        return true;
+        return CycleSolver.Inverse(design, c, x, point, inverse);
     }
 }

@@ -4,7 +4,7 @@ using Revisit.Records;
 namespace Revisit.Physics;
 
 /// <summary>
-/// Expected values for columns of readings: the model solved from a tabulated starting point, about ten times as fast as
+/// Expected values for columns of readings: the model solved from a tabulated starting point, ten to fifteen times as fast as
 /// <see cref="EquipmentModel.Expected"/> and within hundredths of a °F of it (errors and time are held and printed by the tests).
 /// </summary>
 /// <remarks>The same input gives the same bits, whatever was asked before. Safe for use by several threads.</remarks>
@@ -23,7 +23,7 @@ public sealed class ExpectedTable
         _map = CycleMap.Of(refrigerant, metering, eer, targetSubcoolingF);
     }
 
-    /// <summary>The table of an equipment; size and airflow do not matter. Its starting points are made as readings need them, about 20 µs each.</summary>
+    /// <summary>The table of an equipment; size and airflow do not matter. Its starting points are made as readings need them, a cell of conditions at a time.</summary>
     /// <exception cref="ArgumentOutOfRangeException">A value outside its range; the message holds both.</exception>
     public static ExpectedTable For(Equipment equipment)
     {

@@ -11,9 +11,6 @@ internal sealed class Grid(double[][] axes, Func<double[], float[]?> make)
     private static readonly float[] Missing = [];
     private readonly float[]?[] _rows = new float[axes.Aggregate(1, (n, axis) => n * axis.Length)][];
 
-    /// <summary>How many axes there are.</summary>
-    public int Axes => axes.Length;
-
     /// <summary>The row of a node; empty where there is none.</summary>
     public float[] Row(int node)
     {
@@ -28,10 +25,10 @@ internal sealed class Grid(double[][] axes, Func<double[], float[]?> make)
     /// <param name="place">A value on each axis.</param>
     /// <param name="nodes">Receives up to 2^axes nodes.</param>
     /// <param name="weights">Receives their weights, which sum to 1.</param>
-    /// <returns>How many of the nodes and weights were filled, and the nearest node.</returns>
-    public (int Count, int Nearest) Corners(ReadOnlySpan<double> place, Span<int> nodes, Span<double> weights)
+    /// <returns>How many of the nodes and weights were filled.</returns>
+    public int Corners(ReadOnlySpan<double> place, Span<int> nodes, Span<double> weights)
     {
-        int count = 1, nearest = 0;
+        int count = 1;
         (nodes[0], weights[0]) = (0, 1.0);
         for (int d = 0; d < axes.Length; d++)
         {
@@ -39,7 +36,6 @@ internal sealed class Grid(double[][] axes, Func<double[], float[]?> make)
             int i = 0;
             while (i < axis.Length - 2 && place[d] >= axis[i + 1]) i++;
             double share = Math.Clamp((place[d] - axis[i]) / (axis[i + 1] - axis[i]), 0.0, 1.0);
-            nearest = nearest * axis.Length + i + (share > 0.5 ? 1 : 0);
             int before = count;
             for (int k = 0; k < before; k++)
             {
@@ -50,7 +46,7 @@ internal sealed class Grid(double[][] axes, Func<double[], float[]?> make)
             }
         }
 
-        return (count, nearest);
+        return count;
     }
 
     private double[] Place(int node)
