@@ -11,7 +11,7 @@ namespace Revisit.Diagnosis;
 public static class DiagnosisStage
 {
     /// <summary>Raise it whenever numbers or words change, so that what is kept is made again.</summary>
-    public const string Version = "diagnosis-5";
+    public const string Version = "diagnosis-6";
 
     /// <summary>Where each month keeps what its sound readings say of the expected values.</summary>
     public const string SoundArea = "sound_residuals";
