@@ -6,9 +6,6 @@ namespace Revisit.Diagnosis;
 /// <summary>The air side of <see cref="ReadingMetrics"/>: return air, split, airflow and capacity.</summary>
 internal static class AirMetrics
 {
-    // The handbook's enthalpy in Btu/lb counts dry air from 0 °F, in J/kg from 0 °C: 32 °F × 0.240 Btu/(lb·°F) between them.
-    private const double BtuLbAtZeroC = 32 * 0.240;
-
     private const double DegreeC = InstrumentAccuracy.ThermometerSdF / 1.8;
 
     // Air off a wet coil is usually near 90 % humid (common practice, no source).
@@ -70,7 +67,7 @@ internal static class AirMetrics
         }
 
         m.Set(MetricId.HumidityRatio, air.W, air.WSd);
-        m.Set(MetricId.Enthalpy, MoistAir.Enthalpy(dry, air.W) / Units.JoulePerKilogramPerBtuLb + BtuLbAtZeroC, air.EnthalpySd() / Units.JoulePerKilogramPerBtuLb);
+        m.Set(MetricId.Enthalpy, MoistAir.EnthalpyBtuLb(x.ReturnDb, air.W), air.EnthalpySd() / Units.JoulePerKilogramPerBtuLb);
         if (air.W > 1e-5)
         {
             var dew = MoistAir.DewPoint(dry, air.W, barometer, out var perRatio);

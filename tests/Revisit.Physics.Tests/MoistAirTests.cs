@@ -11,6 +11,7 @@ public class MoistAirTests
         { "saturation temperature", MoistAir.SaturationPressure, MoistAir.MinSaturationC, MoistAir.MaxSaturationC },
         { "dry bulb of RH", t => MoistAir.HumidityRatioFromRelativeHumidity(t, 0.5, SeaLevelPa), -40, 60 },
         { "dry bulb of enthalpy", t => MoistAir.Enthalpy(t, 0.001), -40, 60 },
+        { "dry bulb of enthalpy, IP", t => MoistAir.EnthalpyBtuLb(t, 0.001), -40, 140 },
         { "dry bulb of volume", t => MoistAir.SpecificVolume(t, 0.001, SeaLevelPa), -40, 60 },
         { "dry bulb of density", t => MoistAir.Density(t, 0.001, SeaLevelPa), -40, 60 },
         { "dry bulb of wet bulb", t => MoistAir.WetBulb(t, 1e-5, SeaLevelPa), -40, 60 },

@@ -4,7 +4,8 @@ namespace Revisit.Physics;
 
 /// <summary>
 /// Moist air at any barometric pressure, by the equations of the ASHRAE Handbook—Fundamentals (2017), chapter 1, SI edition,
-/// with the coefficients as published in PsychroLib 2.5.0 (MIT licence), whose equation numbers are cited at each function.
+/// with the coefficients as published in PsychroLib 2.5.0 (MIT licence), whose equation numbers are cited at each function. Enthalpy
+/// also by the IP edition (<see cref="EnthalpyBtuLb"/>).
 /// </summary>
 /// <remarks>
 /// <para>Temperatures in [°C], pressures in [Pa], humidity ratio in [kg water / kg dry air], enthalpy in [J / kg dry air].</para>
@@ -62,6 +63,22 @@ public static partial class MoistAir
         CheckDryBulb(dryC);
         CheckHumidityRatio(humidityRatio);
         return EnthalpyUnchecked(dryC, humidityRatio);
+    }
+
+    /// <summary>Enthalpy of moist air in the trade's units, zero for dry air at 0 °F.</summary>
+    /// <param name="dryF">Dry bulb [°F], −40…140.</param>
+    /// <param name="humidityRatio">Humidity ratio [lb/lb], 0 or more.</param>
+    /// <returns>Enthalpy [Btu / lb dry air].</returns>
+    /// <exception cref="ArgumentOutOfRangeException">An argument outside its range.</exception>
+    /// <remarks>
+    /// ASHRAE 2017 ch. 1, eq. 30 of the IP edition. It is not <see cref="Enthalpy"/> in other units: its 0.240 Btu/(lb °F) is 0.12 % less
+    /// than 1.006 kJ/(kg K), so one equation cannot meet tables of both editions closer than that.
+    /// </remarks>
+    public static double EnthalpyBtuLb(double dryF, double humidityRatio)
+    {
+        Bounds.Check(dryF, Units.FahrenheitFromCelsius(MinDryBulbC), Units.FahrenheitFromCelsius(MaxDryBulbC), "°F", nameof(dryF));
+        CheckHumidityRatio(humidityRatio);
+        return 0.240 * dryF + humidityRatio * (1061.0 + 0.444 * dryF);
     }
 
     /// <summary>Volume of moist air per mass of its dry air.</summary>
