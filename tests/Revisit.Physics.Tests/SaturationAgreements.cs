@@ -24,8 +24,9 @@ internal static class SaturationAgreements
         ("saturation_r410a_equipment_manual.csv", 0.40),
         ("saturation_r407c_equipment_manual.csv", 1.10),
 
-        // Bell (2023) gives 1 % for this blend, 0.5 °F at this end of the range.
+        // Bell (2023) gives 1 % for this blend: 0.6 °F, 0.5 °F at the upper end of the range.
         ("saturation_r454b_manufacturer.csv", 0.25),
+        ("saturation_r454b_service_chart.csv", 0.65),
     ];
 
     public static IEnumerable<Agreement> All() => [.. FromTables(), R454BByAnotherModel(bubble: true), R454BByAnotherModel(bubble: false)];

@@ -10,29 +10,35 @@ public class SignatureSignsTests(ITestOutputHelper output)
         ["charge_low"] = (FaultKind.ChargeLow, 0.1),
         ["compressor_weak"] = (FaultKind.ValveLeak, 0.1),
         ["liquid_restriction"] = (FaultKind.LiquidRestriction, 0.3),
-        ["condenser_airflow_low"] = (FaultKind.CondenserAirflowLow, 0.3),
         ["airflow_low"] = (FaultKind.AirflowLow, 0.25),
     };
 
-    /// <summary>The rule table of Rossi and Braun (1997), fixed orifice, from memory (see the file): no row was fitted to.</summary>
+    /// <summary>
+    /// The rule table of Rossi and Braun (1997), fixed orifice, from memory (see the file): no row was fitted to. Under a dirty outdoor
+    /// coil subcooling hardly moves, and the split moves as published once the fault is large or the day hot.
+    /// </summary>
     [Theory]
-    [InlineData(82.0)]
-    [InlineData(95.0)]
-    public void With_an_orifice_35_signs_are_as_published_but_for_two_near_zero_under_a_dirty_outdoor_coil(double outdoorF)
+    [InlineData(82.0, 0.3, 33)]
+    [InlineData(82.0, 0.4, 34)]
+    [InlineData(95.0, 0.3, 34)]
+    [InlineData(95.0, 0.4, 34)]
+    public void With_an_orifice_35_signs_are_as_published_but_for_two_near_zero_under_a_dirty_outdoor_coil(double outdoorF, double dirt, int agree)
     {
+        var dirty = (FaultKind.CondenserAirflowLow, dirt);
         var rows = Published.Rows("fault_signs.csv").Where(r => r["set"] == "a" && r["metering"] == "fixed_orifice").ToArray();
         Assert.Equal(35, rows.Length);
         var wrong = new List<string>();
         foreach (var row in rows)
         {
-            double change = Change(Trial.Unit(Metering.FixedOrifice), outdoorF, Causes[row["cause"]], row["reading"]);
+            double change = Change(Trial.Unit(Metering.FixedOrifice), outdoorF, row["cause"] == "condenser_airflow_low" ? dirty : Causes[row["cause"]], row["reading"]);
             if (Math.Sign(change) != (row["sign"] == "+" ? 1 : -1)) wrong.Add(FormattableString.Invariant($"{row["cause"]} {row["reading"]}: {change:+0.00;-0.00}, published {row["sign"]}"));
         }
 
-        foreach (string miss in wrong) output.WriteLine(miss);
+        output.WriteLine(FormattableString.Invariant($"{outdoorF} F outdoors, outdoor air -{100 * dirt} %: {rows.Length - wrong.Count} of {rows.Length} signs; {string.Join("; ", wrong)}"));
+        Assert.Equal(agree, rows.Length - wrong.Count);
         Assert.All(wrong, miss => Assert.True(miss.StartsWith("condenser_airflow_low subcooling", StringComparison.Ordinal) || miss.StartsWith("condenser_airflow_low split", StringComparison.Ordinal), miss));
-        Assert.InRange(Change(Trial.Unit(Metering.FixedOrifice), outdoorF, Causes["condenser_airflow_low"], "subcooling"), -0.5, 0.5);
-        Assert.InRange(Change(Trial.Unit(Metering.FixedOrifice), outdoorF, Causes["condenser_airflow_low"], "split"), -1.0, 0.1);
+        Assert.InRange(Change(Trial.Unit(Metering.FixedOrifice), outdoorF, dirty, "subcooling"), -0.5, 0.5);
+        Assert.InRange(Change(Trial.Unit(Metering.FixedOrifice), outdoorF, dirty, "split"), -1.0, 0.1);
     }
 
     /// <summary>A valve has its own signs: it holds superheat while it can. Common practice, no source.</summary>
