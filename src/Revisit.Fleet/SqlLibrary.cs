@@ -6,6 +6,9 @@ namespace Revisit.Fleet;
 /// <summary>All queries and macros, in an order in which each comes after what it reads.</summary>
 public sealed class SqlLibrary
 {
+    /// <summary>The query that lists the words of columns without fixed codes.</summary>
+    private const string Words = "int_words_listed";
+
     private static readonly Lazy<SqlLibrary> Own = new(LoadEmbedded);
 
     private SqlLibrary(IReadOnlyList<SqlModel> models, IReadOnlyList<string> macros)
@@ -76,10 +79,46 @@ public sealed class SqlLibrary
     {
         ArgumentNullException.ThrowIfNull(session);
         DefineMacros(session);
-        foreach (var model in Models.Where(m => m.Layer is SqlLayer.Staging or SqlLayer.Intermediate))
+        // The list of words comes before what is kept with numbers of words.
+        HashSet<string>? few = null;
+        foreach (var model in Models.Where(m => m.Layer is SqlLayer.Staging or SqlLayer.Intermediate).OrderBy(m => m.Layer).ThenBy(m => m.Name != Words))
         {
-            session.Execute($"CREATE {(once && model.Contract.Kept ? "TABLE" : "OR REPLACE VIEW")} {LakeSession.Name(model.Name)} AS {model.Sql}");
+            if (once && model.Contract.Kept)
+            {
+                Keep(session, model, few ??= DefineWords(session));
+            }
+            else
+            {
+                session.Execute($"CREATE OR REPLACE VIEW {LakeSession.Name(model.Name)} AS {model.Sql}");
+            }
         }
+    }
+
+    /// <summary>Runs a query and keeps its rows. Texts of few words are kept as numbers of words, ordered as the words are: they are grouped several times as quickly.</summary>
+    private static void Keep(LakeSession session, SqlModel model, HashSet<string> few)
+    {
+        var columns = model.Contract.Columns.Select(c => c.Name).Where(few.Contains).Select(LakeSession.Name).ToList();
+        var rows = columns.Count == 0 ? model.Sql : $"SELECT * REPLACE ({string.Join(", ", columns.Select(c => $"{c}::word AS {c}"))}) FROM ({model.Sql})";
+        session.Execute($"CREATE TABLE {LakeSession.Name(model.Name)} AS {rows}");
+    }
+
+    /// <summary>Defines the type of words, those of codes and those listed, and gives the columns that hold them.</summary>
+    private HashSet<string> DefineWords(LakeSession session)
+    {
+        var coded = Of(SqlLayer.Intermediate).SelectMany(m => m.Contract.Columns).Select(c => Nomenclature.Of(c.Name)).Where(t => t.Codes.Count > 0).ToList();
+        var (few, words) = (coded.Select(t => t.Name).ToHashSet(StringComparer.Ordinal), coded.SelectMany(t => t.Codes).ToHashSet(StringComparer.Ordinal));
+        if (Find(Words) is not null)
+        {
+            using var reader = session.Query($"SELECT column_name, word FROM {Words}");
+            while (reader.Read())
+            {
+                few.Add(reader.GetString(0));
+                words.Add(reader.GetString(1));
+            }
+        }
+
+        session.Execute($"CREATE TYPE word AS ENUM (SELECT unnest([{string.Join(", ", words.Select(LakeSession.Literal))}]) AS word ORDER BY word)");
+        return few;
     }
 
     /// <summary>Defines the macros in a session.</summary>

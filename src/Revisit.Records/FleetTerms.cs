@@ -101,6 +101,7 @@ internal sealed class FleetTerms : TermGroup
 
         Text("outdoor_band", "Outdoor air of a reading in bands of 10 °F, as text");
         Text("install_month", "Month of the start-up, YYYY-MM");
+        Text("word", "One of the texts of a column that has few");
         Whole("charge_touched_from", 1, 100, "First reading of the visit that the charge correction written with this reading may have changed; NULL when none is");
         Whole("has_humidity", 0, 1, "1 when a reading of the visit keeps wet bulb or relative humidity of the return air");
         Text("charge_found", "What the visit's first reading without a fault of airflow shows, before the charge was touched; NULL when there is none", Codes.Finding);

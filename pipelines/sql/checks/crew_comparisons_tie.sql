@@ -20,21 +20,13 @@ mistakes as (
 
 ),
 
-judged_by_crew as (
+counted_by_crew as materialized (
 
+    -- One look at all installs counts both.
     select
         crew_id,
-        count(columns(* exclude (crew_id)))
-    from installs
-    group by crew_id
-
-),
-
-observed_by_crew as (
-
-    select
-        crew_id,
-        sum(columns(* exclude (crew_id)))
+        count(columns(* exclude (crew_id))) as 'judged_\0',
+        sum(columns(* exclude (crew_id))) as 'observed_\0'
     from installs
     group by crew_id
 
@@ -42,25 +34,25 @@ observed_by_crew as (
 
 judged_listed as (
 
-    unpivot judged_by_crew on columns(* exclude (crew_id)) into name compared value judged
+    unpivot counted_by_crew on columns('^judged_') into name counted value judged
 
 ),
 
 observed_listed as (
 
-    unpivot observed_by_crew on columns(* exclude (crew_id)) into name compared value observed
+    unpivot counted_by_crew on columns('^observed_') into name counted value observed
 
 ),
 
 lake_counted as (
 
     select
-        crew_id,
-        compared,
-        judged,
-        observed
+        judged_listed.crew_id,
+        substr(judged_listed.counted, len('judged_') + 1) as compared,
+        judged_listed.judged,
+        observed_listed.observed
     from judged_listed
-    join observed_listed using (crew_id, compared)
+    join observed_listed on judged_listed.crew_id = observed_listed.crew_id and 'observed_' || substr(judged_listed.counted, len('judged_') + 1) = observed_listed.counted
 
 ),
 

@@ -28,7 +28,6 @@ select
     followed_up_on,
     season,
     follow_up_outdoor_f,
-    planned_on,
     (found in ('airflow_high', 'airflow_low'))::integer as airflow,
     (found = 'airflow_high')::integer as airflow_high,
     (found = 'airflow_low')::integer as airflow_low,

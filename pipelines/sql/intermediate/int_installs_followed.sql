@@ -10,20 +10,9 @@ follow_ups as (
 
 ),
 
-visits as (
+visits as not materialized (
 
     select * from int_visits_seen
-
-),
-
-planned as (
-
-    select
-        install_id,
-        min(visited_on) as planned_on
-    from stg_visits
-    where visit_kind in ('quality_check', 'maintenance')
-    group by install_id
 
 ),
 
@@ -37,7 +26,6 @@ joined as (
         starts.minutes_running,
         starts.filter_state,
         starts.has_humidity,
-        planned.planned_on,
         coalesce(follow_ups.follow_up_state, 'none_yet') as follow_up_state,
         follow_ups.follow_up_visit_id,
         follow_ups.follow_up_kind,
@@ -51,7 +39,6 @@ joined as (
     left join follow_ups on installs.install_id = follow_ups.install_id
     left join visits as starts on follow_ups.commissioning_visit_id = starts.visit_id
     left join visits as seen on follow_ups.follow_up_visit_id = seen.visit_id
-    left join planned on installs.install_id = planned.install_id
 
 )
 
@@ -74,7 +61,6 @@ select
     minutes_running,
     filter_state,
     has_humidity,
-    planned_on,
     (follow_up_state = 'observed')::integer as is_followed_up,
     follow_up_visit_id,
     follow_up_kind,

@@ -7,13 +7,13 @@ with installs as (
 alike as (
 
     select
-        coalesce(blower_motor, 'unknown') as blower_motor,
-        coalesce(duct_location, 'unknown') as duct_location,
-        coalesce(indoor_unit, 'unknown') as indoor_unit,
+        blower_motor,
+        duct_location,
+        indoor_unit,
         line_set_band_of(line_set_ft) as line_set_band,
-        coalesce(metering, 'unknown') as metering,
-        coalesce(outdoor_unit, 'unknown') as outdoor_unit,
-        coalesce(refrigerant, 'unknown') as refrigerant,
+        metering,
+        outdoor_unit,
+        refrigerant,
         count(*) as installs,
         count(*) filter (where is_followed_up = 1) as follow_ups,
         count(*) filter (where is_followed_up = 1 and needed_airflow_correction = 1) as airflow_corrections,
@@ -24,9 +24,23 @@ alike as (
 
 ),
 
+named as (
+
+    select * replace (
+        coalesce(blower_motor, 'unknown') as blower_motor,
+        coalesce(duct_location, 'unknown') as duct_location,
+        coalesce(indoor_unit, 'unknown') as indoor_unit,
+        coalesce(metering, 'unknown') as metering,
+        coalesce(outdoor_unit, 'unknown') as outdoor_unit,
+        coalesce(refrigerant, 'unknown') as refrigerant
+    )
+    from alike
+
+),
+
 by_context as (
 
-    unpivot alike
+    unpivot named
     on blower_motor, duct_location, indoor_unit, line_set_band, metering, outdoor_unit, refrigerant
     into name context value context_value
 

@@ -7,15 +7,15 @@ with installs as (
 placed as (
 
     select
-        coalesce(blower_motor, 'unknown') as blower_motor,
-        coalesce(crew_id, 'unknown') as crew_id,
-        coalesce(duct_location, 'unknown') as duct_location,
-        coalesce(month_of(installed_on), 'unknown') as install_month,
-        coalesce(metering, 'unknown') as metering,
+        blower_motor,
+        crew_id,
+        duct_location,
+        last_day(installed_on) as install_month,
+        metering,
         outdoor_band_of(follow_up_outdoor_f) as outdoor_band,
-        coalesce(refrigerant, 'unknown') as refrigerant,
-        coalesce(season, 'unknown') as season,
-        coalesce(size_band, 'unknown') as size_band,
+        refrigerant,
+        season,
+        size_band,
         is_judged,
         coalesce(needed_airflow_correction, 0) as needed_airflow_correction,
         coalesce(needed_charge_correction, 0) as needed_charge_correction,
@@ -27,9 +27,17 @@ placed as (
 
 alike as (
 
-    -- There are few kinds of work and weather, and all pairs come from these.
+    -- There are few kinds of work and weather, and all pairs come from these. What was not written is named once a group.
     select
-        blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band,
+        case when grouping(blower_motor) = 0 then coalesce(blower_motor, 'unknown') end as blower_motor,
+        case when grouping(crew_id) = 0 then coalesce(crew_id, 'unknown') end as crew_id,
+        case when grouping(duct_location) = 0 then coalesce(duct_location, 'unknown') end as duct_location,
+        case when grouping(install_month) = 0 then coalesce(month_of(install_month), 'unknown') end as install_month,
+        case when grouping(metering) = 0 then coalesce(metering, 'unknown') end as metering,
+        case when grouping(outdoor_band) = 0 then coalesce(outdoor_band, 'unknown') end as outdoor_band,
+        case when grouping(refrigerant) = 0 then coalesce(refrigerant, 'unknown') end as refrigerant,
+        case when grouping(season) = 0 then coalesce(season, 'unknown') end as season,
+        case when grouping(size_band) = 0 then coalesce(size_band, 'unknown') end as size_band,
         count(*) as follow_ups,
         sum(is_judged) as judged,
         sum(needed_airflow_correction) as airflow_corrections,

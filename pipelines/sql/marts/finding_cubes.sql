@@ -8,15 +8,15 @@ placed as (
 
     -- Errors in thousandths of a degree, whole: their sums are the same in any order.
     select
-        coalesce(blower_motor, 'unknown') as blower_motor,
-        coalesce(crew_id, 'unknown') as crew_id,
-        coalesce(duct_location, 'unknown') as duct_location,
-        coalesce(install_month, 'unknown') as install_month,
-        coalesce(metering, 'unknown') as metering,
-        coalesce(outdoor_band, 'unknown') as outdoor_band,
-        coalesce(refrigerant, 'unknown') as refrigerant,
-        coalesce(season, 'unknown') as season,
-        coalesce(size_band, 'unknown') as size_band,
+        blower_motor,
+        crew_id,
+        duct_location,
+        install_month,
+        metering,
+        outdoor_band,
+        refrigerant,
+        season,
+        size_band,
         (finding_group = 'in_line')::integer as is_in_line,
         (finding_group = 'airflow')::integer as is_airflow,
         (finding_group = 'charge')::integer as is_charge,
@@ -30,9 +30,17 @@ placed as (
 
 alike as (
 
-    -- There are few kinds of work and weather, and all pairs come from these.
+    -- There are few kinds of work and weather, and all pairs come from these. What was not written is named once a group.
     select
-        blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band,
+        case when grouping(blower_motor) = 0 then coalesce(blower_motor, 'unknown') end as blower_motor,
+        case when grouping(crew_id) = 0 then coalesce(crew_id, 'unknown') end as crew_id,
+        case when grouping(duct_location) = 0 then coalesce(duct_location, 'unknown') end as duct_location,
+        case when grouping(install_month) = 0 then coalesce(install_month, 'unknown') end as install_month,
+        case when grouping(metering) = 0 then coalesce(metering, 'unknown') end as metering,
+        case when grouping(outdoor_band) = 0 then coalesce(outdoor_band, 'unknown') end as outdoor_band,
+        case when grouping(refrigerant) = 0 then coalesce(refrigerant, 'unknown') end as refrigerant,
+        case when grouping(season) = 0 then coalesce(season, 'unknown') end as season,
+        case when grouping(size_band) = 0 then coalesce(size_band, 'unknown') end as size_band,
         count(*) as judged_as_found,
         sum(is_in_line) as in_line_findings,
         sum(is_airflow) as airflow_findings,

@@ -4,36 +4,25 @@ with findings as (
 
 ),
 
-placed as (
-
-    select
-        coalesce(blower_motor, 'unknown') as blower_motor,
-        coalesce(crew_id, 'unknown') as crew_id,
-        coalesce(duct_location, 'unknown') as duct_location,
-        coalesce(install_month, 'unknown') as install_month,
-        coalesce(metering, 'unknown') as metering,
-        coalesce(outdoor_band, 'unknown') as outdoor_band,
-        coalesce(refrigerant, 'unknown') as refrigerant,
-        coalesce(season, 'unknown') as season,
-        coalesce(size_band, 'unknown') as size_band,
-        split_error_f,
-        superheat_error_f,
-        subcooling_error_f
-    from findings
-
-),
-
 measured as (
 
     select
-        blower_motor, crew_id, duct_location, install_month, metering, outdoor_band, refrigerant, season, size_band,
+        case when grouping(blower_motor) = 0 then coalesce(blower_motor, 'unknown') end as blower_motor,
+        case when grouping(crew_id) = 0 then coalesce(crew_id, 'unknown') end as crew_id,
+        case when grouping(duct_location) = 0 then coalesce(duct_location, 'unknown') end as duct_location,
+        case when grouping(install_month) = 0 then coalesce(install_month, 'unknown') end as install_month,
+        case when grouping(metering) = 0 then coalesce(metering, 'unknown') end as metering,
+        case when grouping(outdoor_band) = 0 then coalesce(outdoor_band, 'unknown') end as outdoor_band,
+        case when grouping(refrigerant) = 0 then coalesce(refrigerant, 'unknown') end as refrigerant,
+        case when grouping(season) = 0 then coalesce(season, 'unknown') end as season,
+        case when grouping(size_band) = 0 then coalesce(size_band, 'unknown') end as size_band,
         quantile_cont(split_error_f, [0.1, 0.25, 0.5, 0.75, 0.9]) as split_error,
         quantile_cont(superheat_error_f, [0.1, 0.25, 0.5, 0.75, 0.9]) as superheat_error,
         quantile_cont(subcooling_error_f, [0.1, 0.25, 0.5, 0.75, 0.9]) as subcooling_error,
         count(split_error_f) as split_errors,
         count(superheat_error_f) as superheat_errors,
         count(subcooling_error_f) as subcooling_errors
-    from placed
+    from findings
     group by grouping sets (
         (blower_motor), (crew_id), (duct_location), (install_month), (metering), (outdoor_band), (refrigerant), (season), (size_band)
     )

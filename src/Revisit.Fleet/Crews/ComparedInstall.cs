@@ -57,7 +57,7 @@ public sealed record ComparedInstall
         using var reader = session.Query($"""
             select install_id, crew_id, installed_on, nominal_tons, refrigerant, metering, duct_location, blower_motor, line_set_ft, start_visit_id, started_on, start_season, start_outdoor_f,
                 follow_up_visit_id, follow_up_kind, followed_up_on, season, follow_up_outdoor_f, planned_on, ({Bits("is not null")})::integer, ({Bits("= 1")})::integer
-            from int_installs_compared
+            from int_installs_compared left join int_installs_planned using (install_id)
             order by install_id
             """);
         var installs = new List<ComparedInstall>();

@@ -17,7 +17,8 @@ internal static class CrewTables
     /// <param name="progress">May be null.</param>
     public static void Put(Publication publication, LakeSession session, IProgress<string>? progress)
     {
-        var madeFrom = Fingerprint.Of([Version, FleetStage.Fingerprint(SqlLibrary.Embedded, SqlLibrary.Embedded.Find("int_installs_compared")!, publication.Pending)]);
+        string Of(string query) => FleetStage.Fingerprint(SqlLibrary.Embedded, SqlLibrary.Embedded.Find(query)!, publication.Pending);
+        var madeFrom = Fingerprint.Of([Version, Of("int_installs_compared"), Of("int_installs_planned")]);
         if (publication.Pending.Find(Tables.CrewRates.Name, "all")?.MadeFrom == madeFrom)
         {
             progress?.Report($"{Tables.CrewRates.Name}: unchanged");
