@@ -28,11 +28,14 @@ public static class FleetStage
         ArgumentNullException.ThrowIfNull(publication);
         ArgumentNullException.ThrowIfNull(library);
         CopyTables.Put(publication, progress);
+        // DuckDB needs room of its own: what this and earlier stages have used is given back.
+        GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive);
         using var session = publication.OpenSession(keepsOrder: false);
         library.DefineViews(session, once: true);
         progress?.Report("queries that several marts read: kept in memory");
-        CrewTables.Put(publication, session, progress);
         MakeMarts(publication, session, progress, library);
+        Forget(session, library);
+        CrewTables.Put(publication, session, progress);
         var problems = SideBySide(session, library.Models.Where(m => m.Layer is SqlLayer.Marts or SqlLayer.Checks), (beside, m) => m.Layer == SqlLayer.Marts
             ? ContractProbe.Problems(beside, LakeSession.Name(m.Name), m.Contract).Select(p => $"{m.Name}: {p}").ToList()
             : [.. Offending(beside, m)]).SelectMany(p => p).ToList();
@@ -90,6 +93,25 @@ public static class FleetStage
     /// <summary>Lets a session see a table that was put after it was opened.</summary>
     internal static void Show(LakeSession session, Publication publication, CatalogEntry entry) =>
         session.Execute($"CREATE OR REPLACE VIEW {LakeSession.Name(entry.Table)} AS SELECT * FROM read_parquet({LakeSession.FileLiteral(publication.PathOf(entry))})");
+
+    /// <summary>Drops what was kept for the marts alone: the comparison of crews needs the room.</summary>
+    private static void Forget(LakeSession session, SqlLibrary library)
+    {
+        var needed = new HashSet<string>(StringComparer.Ordinal);
+        void Need(string name)
+        {
+            if (needed.Add(name) && library.Find(name) is { } query)
+            {
+                query.Reads.ToList().ForEach(Need);
+            }
+        }
+
+        library.Of(SqlLayer.Checks).Select(m => m.Name).Concat(CrewTables.Queries).ToList().ForEach(Need);
+        foreach (var model in library.Of(SqlLayer.Intermediate).Where(m => m.Contract.Kept && !needed.Contains(m.Name)))
+        {
+            session.Execute($"DROP TABLE {LakeSession.Name(model.Name)}");
+        }
+    }
 
     private static void MakeMarts(Publication publication, LakeSession session, IProgress<string>? progress, SqlLibrary library)
     {

@@ -34,8 +34,7 @@ internal static class CopyTables
                 {string.Join(", ", CopyReading.Columns.Select(c => "r." + c))}
             from readings r left join installs i using (install_id)
             """);
-        var (readings, few) = (new List<CopyReading>(), new Dictionary<string, string>(StringComparer.Ordinal));
-        string Few(string text) => few.TryGetValue(text, out var kept) ? kept : few[text] = text;
+        var (readings, few) = (new List<CopyReading>(), new FewTexts());
         while (reader.Read())
         {
             var values = new double[CopyReading.Columns.Count];
@@ -45,8 +44,8 @@ internal static class CopyTables
             }
 
             readings.Add(new(
-                Few(reader.GetString(0)), reader.GetString(1), reader.GetInt32(2), reader.GetString(3), reader.GetDateTime(4), reader.GetFieldValue<DateOnly>(5),
-                reader.NumberOf(6), Few(reader.TextOf(7) ?? ""), !reader.IsDBNull(8), values));
+                few.One(reader.GetString(0)), reader.GetString(1), reader.GetInt32(2), reader.GetString(3), reader.GetDateTime(4), reader.GetFieldValue<DateOnly>(5),
+                reader.NumberOf(6), few.One(reader.TextOf(7) ?? ""), !reader.IsDBNull(8), values));
         }
 
         return readings;

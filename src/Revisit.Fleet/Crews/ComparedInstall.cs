@@ -60,7 +60,7 @@ public sealed record ComparedInstall
             from int_installs_compared left join int_installs_planned using (install_id)
             order by install_id
             """);
-        var installs = new List<ComparedInstall>();
+        var (installs, few) = (new List<ComparedInstall>(), new FewTexts());
         while (reader.Read())
         {
             var (seen, so, was) = (reader.GetInt32(19), reader.GetInt32(20), new bool?[Columns.Count]);
@@ -72,22 +72,22 @@ public sealed record ComparedInstall
             var install = new ComparedInstall
             {
                 InstallId = reader.GetString(0),
-                CrewId = reader.GetString(1),
+                CrewId = few.One(reader.GetString(1)),
                 InstalledOn = reader.DayOf(2),
                 Tons = reader.NumberOf(3),
-                Refrigerant = reader.TextOf(4),
-                Metering = reader.TextOf(5),
-                Ducts = reader.TextOf(6),
-                Motor = reader.TextOf(7),
+                Refrigerant = few.One(reader.TextOf(4)),
+                Metering = few.One(reader.TextOf(5)),
+                Ducts = few.One(reader.TextOf(6)),
+                Motor = few.One(reader.TextOf(7)),
                 LineFt = reader.NumberOf(8),
                 StartVisitId = reader.TextOf(9),
                 StartedOn = reader.DayOf(10),
-                StartSeason = reader.TextOf(11),
+                StartSeason = few.One(reader.TextOf(11)),
                 StartOutdoorF = reader.NumberOf(12),
                 FollowUpVisitId = reader.TextOf(13),
-                FollowUpKind = reader.TextOf(14),
+                FollowUpKind = few.One(reader.TextOf(14)),
                 FollowedUpOn = reader.DayOf(15),
-                Season = reader.TextOf(16),
+                Season = few.One(reader.TextOf(16)),
                 FollowUpOutdoorF = reader.NumberOf(17),
                 PlannedOn = reader.DayOf(18),
                 Seen = was,

@@ -106,15 +106,20 @@ public sealed class CrewComparison
         int[] peers = [.. Enumerable.Range(0, happened.Length).Where(i => !apart.Contains(seen.Installs[i].CrewId))];
         var every = Every(peers.Length);
         int[] fitted = [.. peers.Where((_, k) => k % every == 0)];
-        var fit = LogisticFit.Of([.. fitted.Select(i => seen.Rows[i])], [.. fitted.Select(i => happened[i])], Ridge);
+        var fit = LogisticFit.Of([.. fitted.Select(seen.Work.RowOf)], [.. fitted.Select(i => happened[i])], Ridge);
         var (hits, fleetRate) = (happened.Count(h => h), peers.Average(i => happened[i] ? 1.0 : 0));
         List<(CrewStanding Standing, double Variance)> crews = [];
         foreach (var (crew, members) in seen.Crews)
         {
-            double[] own = [.. members.Select(i => chances[i] = fit.ChanceOf(seen.Rows[i]))];
+            double[] own = [.. seen.Work.RowsOf(members).Select(fit.ChanceOf)];
+            foreach (var (k, i) in members.Index())
+            {
+                chances[i] = own[k];
+            }
+
             var observed = members.Count(i => happened[i]);
             var plain = own.Sum(p => p * (1 - p));
-            var variance = fit.ScoreVariance([.. members.Select(i => seen.Rows[i])], own, every, !apart.Contains(crew));
+            var variance = fit.ScoreVariance(seen.Work.RowsOf(members), own, every, !apart.Contains(crew));
             var others = happened.Length - members.Length;
             var z = !(variance > LeastVariance * plain) || others == 0 ? double.NaN
                 : own.Length > Exact ? (observed - own.Sum()) / Math.Sqrt(variance)

@@ -11,14 +11,16 @@ internal static class CrewTables
     private const string Version = "2";
     private const int Places = 6;
 
+    /// <summary>The queries that <see cref="ComparedInstall.Read"/> reads.</summary>
+    public static readonly IReadOnlyList<string> Queries = ["int_installs_compared", "int_installs_planned"];
+
     /// <summary>Reviews crews again when an install, reading or follow-up has changed.</summary>
     /// <param name="publication">The publication to put the tables into.</param>
     /// <param name="session">A session over it in which <see cref="SqlLibrary.DefineViews"/> has run; it then sees the tables.</param>
     /// <param name="progress">May be null.</param>
     public static void Put(Publication publication, LakeSession session, IProgress<string>? progress)
     {
-        string Of(string query) => FleetStage.Fingerprint(SqlLibrary.Embedded, SqlLibrary.Embedded.Find(query)!, publication.Pending);
-        var madeFrom = Fingerprint.Of([Version, Of("int_installs_compared"), Of("int_installs_planned")]);
+        var madeFrom = Fingerprint.Of([Version, .. Queries.Select(q => FleetStage.Fingerprint(SqlLibrary.Embedded, SqlLibrary.Embedded.Find(q)!, publication.Pending))]);
         if (publication.Pending.Find(Tables.CrewRates.Name, "all")?.MadeFrom == madeFrom)
         {
             progress?.Report($"{Tables.CrewRates.Name}: unchanged");

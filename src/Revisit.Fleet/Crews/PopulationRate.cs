@@ -52,12 +52,24 @@ public sealed record PopulationRate(string Compared, string Population, int Judg
         }
 
         var today = all.Max(i => Latest(i.InstalledOn, Latest(i.StartedOn, Latest(i.FollowedUpOn, i.PlannedOn))))!.Value.DayNumber;
-        var work = CaseMix.Rows(all, atStart: true);
-        double[] Row(int k) => [.. work[k], .. Ages.Select(a => today - all[k].InstalledOn!.Value.DayNumber >= a ? 1.0 : 0)];
+        var work = new CaseMix(all, atStart: true);
+        double[] Fill(int k, double[] row)
+        {
+            work.Fill(k, row);
+            for (var a = 0; a < Ages.Length; a++)
+            {
+                row[work.Width + a] = today - all[k].InstalledOn!.Value.DayNumber >= Ages[a] ? 1 : 0;
+            }
+
+            return row;
+        }
+
+        double[] Empty() => new double[work.Width + Ages.Length];
         var every = CrewComparison.Every(all.Count);
         int[] fitted = [.. Enumerable.Range(0, all.Count).Where(k => k % every == 0)];
-        var fit = LogisticFit.Of([.. fitted.Select(Row)], [.. fitted.Select(k => all[k].PlannedOn is not null)], 0.1);
-        return [.. Enumerable.Range(0, all.Count).Where(k => all[k].PlannedOn is not null).Select(k => (all[k], Math.Max(LeastChance, fit.ChanceOf(Row(k)))))];
+        var fit = LogisticFit.Of([.. fitted.Select(k => Fill(k, Empty()))], [.. fitted.Select(k => all[k].PlannedOn is not null)], 0.1);
+        var used = Empty();
+        return [.. Enumerable.Range(0, all.Count).Where(k => all[k].PlannedOn is not null).Select(k => (all[k], Math.Max(LeastChance, fit.ChanceOf(Fill(k, used)))))];
     }
 
     private static DateOnly? Latest(DateOnly? a, DateOnly? b) => a is null || b > a ? b : a;

@@ -6,15 +6,15 @@ internal sealed class SeenInstalls
     private SeenInstalls(IReadOnlyList<ComparedInstall> installs, bool atStart)
     {
         Installs = installs;
-        Rows = CaseMix.Rows(installs, atStart);
+        Work = new(installs, atStart);
         Crews = [.. Enumerable.Range(0, installs.Count).GroupBy(i => installs[i].CrewId).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => (g.Key, g.ToArray()))];
     }
 
     /// <summary>The installs, by install.</summary>
     public IReadOnlyList<ComparedInstall> Installs { get; }
 
-    /// <summary>Columns of each, see <see cref="CaseMix"/>.</summary>
-    public double[][] Rows { get; }
+    /// <summary>Columns of each.</summary>
+    public CaseMix Work { get; }
 
     /// <summary>Places of the installs of every crew, by crew.</summary>
     public IReadOnlyList<(string Crew, int[] Members)> Crews { get; }

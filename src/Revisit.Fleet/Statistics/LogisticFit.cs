@@ -26,25 +26,17 @@ public sealed class LogisticFit
     {
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(happened);
-        var width = rows[0].Length;
-        var b = new double[width];
+        var columns = new Columns(rows);
+        var b = new double[columns.Width];
         b[0] = Math.Log((happened.Count(h => h) + 0.5) / (happened.Count(h => !h) + 0.5));
         for (var round = 0; round < 50; round++)
         {
-            var chances = ChancesOf(rows, b);
+            var chances = columns.ChancesOf(b);
             double[] slope = [.. b.Select((v, k) => k == 0 ? 0 : -ridge * v)];
-            for (var i = 0; i < rows.Length; i++)
-            {
-                var (row, off) = (rows[i], (happened[i] ? 1 : 0) - chances[i]);
-                for (var k = 0; k < row.Length; k++)
-                {
-                    slope[k] += row[k] * off;
-                }
-            }
-
-            var step = InformationOf(rows, chances, ridge).Solve(Vector<double>.Build.Dense(slope));
+            columns.AddSlope(slope, happened, chances);
+            var step = columns.InformationOf(chances, ridge).Solve(Vector<double>.Build.Dense(slope));
             var most = 0.0;
-            for (var k = 0; k < width; k++)
+            for (var k = 0; k < b.Length; k++)
             {
                 // A step over 2 in a logit is cut: far from the top the curvature misleads.
                 b[k] += Math.Clamp(step[k], -2, 2);
@@ -57,7 +49,7 @@ public sealed class LogisticFit
             }
         }
 
-        return new(b, InformationOf(rows, ChancesOf(rows, b), ridge));
+        return new(b, columns.InformationOf(columns.ChancesOf(b), ridge));
     }
 
     /// <summary>Chance of a row by the fit.</summary>
@@ -67,19 +59,19 @@ public sealed class LogisticFit
     /// Variance of observed − expected of some rows, were they as all the others: Σp(1−p) less what the fit takes up of it because those rows are in it
     /// (Rao's score test of an indicator of the rows), or more by the error of the fit where they are not.
     /// </summary>
-    /// <param name="of">The rows.</param>
+    /// <param name="of">The rows; one array may serve for all, filled anew for each.</param>
     /// <param name="chances">Their chances by the fit.</param>
     /// <param name="rowsPerFitted">Rows of the whole for each that was fitted, where only a part was.</param>
     /// <param name="fitted">Whether the rows were in the fit.</param>
-    public double ScoreVariance(double[][] of, double[] chances, double rowsPerFitted = 1, bool fitted = true)
+    public double ScoreVariance(IEnumerable<double[]> of, double[] chances, double rowsPerFitted = 1, bool fitted = true)
     {
         ArgumentNullException.ThrowIfNull(of);
         ArgumentNullException.ThrowIfNull(chances);
         var cross = new double[coefficients.Length];
         var sum = 0.0;
-        for (var i = 0; i < of.Length; i++)
+        foreach (var (i, row) in of.Index())
         {
-            var (row, p) = (of[i], chances[i]);
+            var p = chances[i];
             sum += p * (1 - p);
             for (var k = 0; k < row.Length; k++)
             {
@@ -91,28 +83,6 @@ public sealed class LogisticFit
         return sum + (fitted ? -1 : 1) * taken.DotProduct(information.Solve(taken)) / rowsPerFitted;
     }
 
-    private static double[] ChancesOf(double[][] rows, double[] b) => [.. rows.Select(r => 1 / (1 + Math.Exp(-Dot(r, b))))];
-
-    private static Cholesky<double> InformationOf(double[][] rows, double[] chances, double ridge)
-    {
-        var width = rows[0].Length;
-        var sums = Enumerable.Range(0, width).Select(k => new double[k + 1]).ToArray();
-        for (var i = 0; i < rows.Length; i++)
-        {
-            var (row, w) = (rows[i], chances[i] * (1 - chances[i]));
-            for (var k = 0; k < width; k++)
-            {
-                var (wk, sum) = (w * row[k], sums[k]);
-                for (var l = 0; wk != 0 && l < sum.Length; l++)
-                {
-                    sum[l] += wk * row[l];
-                }
-            }
-        }
-
-        return Matrix<double>.Build.Dense(width, width, (k, l) => sums[Math.Max(k, l)][Math.Min(k, l)] + (k == l ? k == 0 ? 1e-9 : ridge : 0)).Cholesky();
-    }
-
     private static double Dot(double[] row, double[] b)
     {
         var sum = 0.0;
@@ -122,5 +92,84 @@ public sealed class LogisticFit
         }
 
         return sum;
+    }
+
+    /// <summary>Rows without their zeros, which add nothing: the sums are the same to the last bit.</summary>
+    private sealed class Columns
+    {
+        private readonly int[] starts, places;
+        private readonly double[] values;
+
+        public Columns(double[][] rows)
+        {
+            Width = rows[0].Length;
+            starts = new int[rows.Length + 1];
+            var filled = rows.Sum(r => r.Count(v => v != 0));
+            (places, values) = (new int[filled], new double[filled]);
+            var at = 0;
+            for (var i = 0; i < rows.Length; i++)
+            {
+                for (var k = 0; k < Width; k++)
+                {
+                    if (rows[i][k] != 0)
+                    {
+                        (places[at], values[at]) = (k, rows[i][k]);
+                        at++;
+                    }
+                }
+
+                starts[i + 1] = at;
+            }
+        }
+
+        public int Width { get; }
+
+        public double[] ChancesOf(double[] b)
+        {
+            var chances = new double[starts.Length - 1];
+            for (var i = 0; i < chances.Length; i++)
+            {
+                var sum = 0.0;
+                for (var n = starts[i]; n < starts[i + 1]; n++)
+                {
+                    sum += values[n] * b[places[n]];
+                }
+
+                chances[i] = 1 / (1 + Math.Exp(-sum));
+            }
+
+            return chances;
+        }
+
+        public void AddSlope(double[] slope, IReadOnlyList<bool> happened, double[] chances)
+        {
+            for (var i = 0; i < chances.Length; i++)
+            {
+                var off = (happened[i] ? 1 : 0) - chances[i];
+                for (var n = starts[i]; n < starts[i + 1]; n++)
+                {
+                    slope[places[n]] += values[n] * off;
+                }
+            }
+        }
+
+        public Cholesky<double> InformationOf(double[] chances, double ridge)
+        {
+            var sums = Enumerable.Range(0, Width).Select(k => new double[k + 1]).ToArray();
+            for (var i = 0; i < chances.Length; i++)
+            {
+                var w = chances[i] * (1 - chances[i]);
+                for (var n = starts[i]; n < starts[i + 1]; n++)
+                {
+                    var (wk, sum) = (w * values[n], sums[places[n]]);
+                    for (var m = starts[i]; m <= n; m++)
+                    {
+                        sum[places[m]] += wk * values[m];
+                    }
+                }
+            }
+
+            return Matrix<double>.Build.Dense(Width, Width, (k, l) => sums[Math.Max(k, l)][Math.Min(k, l)] + (k == l ? k == 0 ? 1e-9 : ridge : 0)).Cholesky();
+        }
     }
 }

@@ -83,9 +83,16 @@ public sealed class RiskAdjustedCusum(double oddsRatio)
             AddJumps(jumps, chance, trueOddsRatio, step, 1);
             foreach (var (by, p) in jumps)
             {
-                for (var i = 0; i < states && i + by < states; i++)
+                // What would fall below 0 stays at 0; the rest moves as it stands, several states at once.
+                var from = Math.Min(states, Math.Max(0, -by));
+                for (var i = 0; i < from; i++)
                 {
-                    next[Math.Max(0, i + by)] += at[i] * p;
+                    next[0] += at[i] * p;
+                }
+
+                if (states - Math.Max(from, from + by) is > 0 and var moved)
+                {
+                    AddTimes(next.AsSpan(from + by, moved), at.AsSpan(from, moved), p);
                 }
             }
 
@@ -117,6 +124,21 @@ public sealed class RiskAdjustedCusum(double oddsRatio)
     /// <summary>Chance of a signal where the expected chances are uncertain, see <see cref="LimitFor"/>.</summary>
     public double SignalWithinSpread(double limit, IReadOnlyList<double> chances, double trueOddsRatio, double spread) =>
         spread == 0 ? SignalWithin(limit, chances, trueOddsRatio) : Nodes.Sum(n => n.Weight * SignalWithin(limit, chances, trueOddsRatio * Math.Exp(spread * n.At)));
+
+    /// <summary>Adds values times a factor, each rounded as one by one.</summary>
+    private static void AddTimes(Span<double> sums, ReadOnlySpan<double> values, double factor)
+    {
+        var (wide, at) = (System.Numerics.Vector<double>.Count, 0);
+        for (; at <= sums.Length - wide; at += wide)
+        {
+            (new System.Numerics.Vector<double>(sums[at..]) + new System.Numerics.Vector<double>(values[at..]) * factor).CopyTo(sums[at..]);
+        }
+
+        for (; at < sums.Length; at++)
+        {
+            sums[at] += values[at] * factor;
+        }
+    }
 
     /// <summary>Adds the jumps of an install, one of so many that are as likely, in order of their size.</summary>
     private void AddJumps(List<(int By, double Chance)> jumps, double chance, double trueOddsRatio, double step, int of)

@@ -26,12 +26,13 @@ public static class Tails
         at[0] = 1;
         for (var i = 0; i < chances.Count; i++)
         {
+            var chance = chances[i];
             for (var k = i + 1; k > 0; k--)
             {
-                at[k] = at[k] * (1 - chances[i]) + at[k - 1] * chances[i];
+                at[k] = at[k] * (1 - chance) + at[k - 1] * chance;
             }
 
-            at[0] *= 1 - chances[i];
+            at[0] *= 1 - chance;
         }
 
         return (at.Take(some + 1).Sum(), at.Skip(some).Reverse().Sum());
