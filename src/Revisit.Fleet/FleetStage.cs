@@ -27,9 +27,9 @@ public static class FleetStage
     {
         ArgumentNullException.ThrowIfNull(publication);
         ArgumentNullException.ThrowIfNull(library);
+        GiveBack();
         CopyTables.Put(publication, progress);
-        // DuckDB needs room of its own: what this and earlier stages have used is given back.
-        GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive);
+        GiveBack();
         using var session = publication.OpenSession(keepsOrder: false);
         library.DefineViews(session, once: true);
         progress?.Report("queries that several marts read: kept in memory");
@@ -93,6 +93,9 @@ public static class FleetStage
     /// <summary>Lets a session see a table that was put after it was opened.</summary>
     internal static void Show(LakeSession session, Publication publication, CatalogEntry entry) =>
         session.Execute($"CREATE OR REPLACE VIEW {LakeSession.Name(entry.Table)} AS SELECT * FROM read_parquet({LakeSession.FileLiteral(publication.PathOf(entry))})");
+
+    /// <summary>Gives back the memory of what is done: readings and what DuckDB keeps need the room one after the other.</summary>
+    private static void GiveBack() => GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive);
 
     /// <summary>Drops what was kept for the marts alone: the comparison of crews needs the room.</summary>
     private static void Forget(LakeSession session, SqlLibrary library)

@@ -240,7 +240,7 @@ public sealed class StatisticsTests
         Assert.Equal(Math.Log(5.0 / 15), fit.Coefficients[0], 1e-6);
         Assert.Equal(Math.Log(12.0 / 8 / (5.0 / 15)), fit.Coefficients[1], 1e-6);
         Assert.Equal(0.25, fit.ChanceOf(rows[0]), 1e-7);
-        Assert.Equal(0, fit.ScoreVariance(rows[..20], [.. rows[..20].Select(fit.ChanceOf)]), 1e-5);
+        Assert.Equal(0, fit.Score(rows[..20]).Variance, 1e-5);
         Assert.All(LogisticFit.Of(rows, [.. happened.Select((h, i) => i < 20 && h)], 1).Coefficients, b => Assert.InRange(b, -4, 4));
     }
 

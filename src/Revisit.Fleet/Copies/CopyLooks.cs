@@ -52,9 +52,10 @@ public static class CopyLooks
     {
         // One reading a visit: readings of a visit are alike. Repeated visits are asked about already and would only repeat digits.
         var visits = readings.Select(v => v[^1]).ToList();
-        var repeated = Repeats.Find(crew, visits, within).ToList();
+        var written = CopyReading.ByColumn(visits, v => v).Select(c => Array.FindAll(c, v => !double.IsNaN(v))).ToArray();
+        var repeated = Repeats.Find(crew, written, within).ToList();
         var named = repeated.Select(r => r.Visit.VisitId).ToHashSet(StringComparer.Ordinal);
-        var steps = LastDigits.StepsOf(visits);
+        var steps = LastDigits.StepsOf(written);
         return (repeated,
         [
             .. visits.GroupBy(r => r.Quarter).Select(g => g.ToList()).Select(quarter =>

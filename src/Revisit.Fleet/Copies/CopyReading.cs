@@ -12,6 +12,22 @@ public sealed record CopyReading(string CrewId, string VisitId, int ReadingNo, s
         "suction_line_f", "liquid_line_f", "discharge_line_f", "external_static_inwc", "airflow_cfm", "system_power_w", "blower_power_w",
     ];
 
+    /// <summary>The values of some readings by column, gathered reading by reading, since each lies elsewhere in memory.</summary>
+    internal static T[][] ByColumn<T>(IReadOnlyList<CopyReading> readings, Func<double, T> value)
+    {
+        T[][] columns = [.. Columns.Select(_ => new T[readings.Count])];
+        for (var i = 0; i < readings.Count; i++)
+        {
+            var values = readings[i].Values;
+            for (var c = 0; c < columns.Length; c++)
+            {
+                columns[c][i] = value(values[c]);
+            }
+        }
+
+        return columns;
+    }
+
     /// <summary>Calendar quarter of the visit, YYYY-Qn.</summary>
     public string Quarter => FormattableString.Invariant($"{VisitedOn.Year:0000}-Q{(VisitedOn.Month + 2) / 3}");
 }

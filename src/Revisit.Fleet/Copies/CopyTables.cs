@@ -35,8 +35,11 @@ internal static class CopyTables
             from readings r left join installs i using (install_id)
             """);
         var (readings, few) = (new List<CopyReading>(), new FewTexts());
+        var visit = "";
         while (reader.Read())
         {
+            // Readings of a visit mostly stand one after the other: they share the text.
+            visit = reader.GetString(1) is var id && id == visit ? visit : id;
             var values = new double[CopyReading.Columns.Count];
             for (var c = 0; c < values.Length; c++)
             {
@@ -44,7 +47,7 @@ internal static class CopyTables
             }
 
             readings.Add(new(
-                few.One(reader.GetString(0)), reader.GetString(1), reader.GetInt32(2), reader.GetString(3), reader.GetDateTime(4), reader.GetFieldValue<DateOnly>(5),
+                few.One(reader.GetString(0)), visit, reader.GetInt32(2), reader.GetString(3), reader.GetDateTime(4), reader.GetFieldValue<DateOnly>(5),
                 reader.NumberOf(6), few.One(reader.TextOf(7) ?? ""), !reader.IsDBNull(8), values));
         }
 

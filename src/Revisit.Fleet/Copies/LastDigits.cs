@@ -23,8 +23,8 @@ internal static class LastDigits
     };
 
     /// <summary>The step and start of each column as a crew writes it; step 0 where none is seen.</summary>
-    public static (double Step, double From)[] StepsOf(IReadOnlyList<CopyReading> visits) =>
-        [.. CopyReading.Columns.Select((name, c) => StepOf(name, [.. visits.Select(r => r.Values[c]).Where(v => !double.IsNaN(v))]))];
+    /// <param name="written">The values of one reading a visit by column, without those that are missing.</param>
+    public static (double Step, double From)[] StepsOf(double[][] written) => [.. CopyReading.Columns.Select((name, c) => StepOf(name, written[c]))];
 
     /// <summary>Counts the digits of one reading a visit and tests them.</summary>
     public static (int Digits, double ChiSquare, double Chance) Test(IEnumerable<CopyReading> visits, (double Step, double From)[] steps)
@@ -59,7 +59,7 @@ internal static class LastDigits
         }
 
         var mean = values.Average();
-        var deviation = Math.Sqrt(values.Average(v => Math.Pow(v - mean, 2)));
+        var deviation = Math.Sqrt(values.Average(v => (v - mean) * (v - mean)));
         foreach (var (step, from) in steps)
         {
             if (IsWrittenIn(values, step, from))

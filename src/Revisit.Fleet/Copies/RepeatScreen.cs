@@ -19,7 +19,7 @@ internal sealed class RepeatScreen
     /// <param name="limit">Logarithm that a pair must stay below.</param>
     public RepeatScreen(IReadOnlyList<CopyReading> crew, double[] same, double[] logs, double limit)
     {
-        columns = [.. same.Select((_, c) => crew.Select(r => (float)r.Values[c]).ToArray())];
+        columns = CopyReading.ByColumn(crew, v => (float)v);
         // A value is off by at most 2^-24 of itself, a difference of two by twice that and its own rounding.
         this.same = [.. same.Select((s, c) => (float)(s * 1.001 + 3e-7 * columns[c].Where(float.IsFinite).Select(Math.Abs).DefaultIfEmpty().Max()))];
         this.logs = [.. logs.Select(l => (float)l)];

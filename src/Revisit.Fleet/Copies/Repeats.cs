@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+
 namespace Revisit.Fleet.Copies;
 
 /// <summary>
@@ -63,11 +65,11 @@ internal static class Repeats
 
     /// <summary>Visits of one crew that repeat an earlier one.</summary>
     /// <param name="crew">Readings in order of time.</param>
-    /// <param name="visits">The last reading of each visit.</param>
+    /// <param name="written">The values of the last reading of each visit by column, without those that are missing.</param>
     /// <param name="within">Tie rates within visits.</param>
-    public static IEnumerable<RepeatedVisit> Find(IReadOnlyList<CopyReading> crew, IReadOnlyList<CopyReading> visits, double[] within)
+    public static IEnumerable<RepeatedVisit> Find(IReadOnlyList<CopyReading> crew, double[][] written, double[] within)
     {
-        var (other, own) = (Logs(BetweenVisits(visits)), Logs(within));
+        var (other, own) = (Logs(BetweenVisits(written)), Logs(within));
         var (screen, alike, earlier) = (new RepeatScreen(crew, Same, other, MostLog), new List<int>(), EarlierOfSameInstall(crew));
         var at = 0;
         while (at < crew.Count)
@@ -89,8 +91,13 @@ internal static class Repeats
                 }
 
                 alike.Sort();
-                foreach (var j in alike.Where(j => j < at))
+                foreach (var j in alike)
                 {
+                    if (j >= at)
+                    {
+                        break;
+                    }
+
                     var (compared, repeated, log) = Compare(crew[i], crew[j], crew[i].InstallId == crew[j].InstallId ? own : other);
                     if (log < best.Log)
                     {
@@ -114,8 +121,9 @@ internal static class Repeats
         var (earlier, last) = (new int[crew.Count], new Dictionary<string, int>(StringComparer.Ordinal));
         for (var i = 0; i < crew.Count; i++)
         {
-            earlier[i] = last.TryGetValue(crew[i].InstallId, out var j) ? j : -1;
-            last[crew[i].InstallId] = i;
+            ref var place = ref CollectionsMarshal.GetValueRefOrAddDefault(last, crew[i].InstallId, out var known);
+            earlier[i] = known ? place : -1;
+            place = i;
         }
 
         return earlier;
@@ -146,8 +154,7 @@ internal static class Repeats
 
     private static double[] Logs(double[] chances) => [.. chances.Select(p => Math.Log(Math.Min(1, Likeness * p)))];
 
-    private static double[] BetweenVisits(IReadOnlyList<CopyReading> visits) =>
-        [.. Enumerable.Range(0, Same.Length).Select(c => TieRate([.. visits.Select(r => r.Values[c]).Where(v => !double.IsNaN(v))], Same[c]))];
+    private static double[] BetweenVisits(double[][] written) => [.. written.Select((values, c) => TieRate([.. values], Same[c]))];
 
     private static double TieRate(double[] values, double same)
     {

@@ -17,11 +17,40 @@ internal sealed class SpreadGroups
     public IReadOnlyList<(int Count, double Squares, double Fourths)> Of(int column) => groups[column];
 
     /// <summary>Groups one reading a visit by refrigerant and 10 °F of outdoor air.</summary>
-    public static SpreadGroups Of(IReadOnlyList<CopyReading> quarter) => new([.. Looked.Select(c => Groups(quarter, c))]);
+    public static SpreadGroups Of(IReadOnlyList<CopyReading> quarter)
+    {
+        var (alike, groups) = (new Dictionary<(string, double), int>(), new int[quarter.Count]);
+        for (var i = 0; i < groups.Length; i++)
+        {
+            var key = (quarter[i].Refrigerant, Math.Floor(quarter[i].OutdoorDbF / 10));
+            groups[i] = double.IsNaN(key.Item2) ? -1 : alike.TryGetValue(key, out var known) ? known : alike[key] = alike.Count;
+        }
 
-    private static List<(int Count, double Squares, double Fourths)> Groups(IEnumerable<CopyReading> quarter, int column) =>
-        [.. quarter.Where(r => !double.IsNaN(r.Values[column]) && !double.IsNaN(r.OutdoorDbF)).GroupBy(r => (r.Refrigerant, Math.Floor(r.OutdoorDbF / 10)), r => r.Values[column])
-            .Select(g => Moments([.. g])).Where(g => g.Count >= 2)];
+        return new([.. Looked.Select(c => Groups(quarter, c, groups, alike.Count))]);
+    }
+
+    private static List<(int Count, double Squares, double Fourths)> Groups(IReadOnlyList<CopyReading> quarter, int column, int[] groups, int most)
+    {
+        // In the order in which a value of each first comes: sums of them are rounded by their order.
+        var (of, ordered) = (new List<double>?[most], new List<List<double>>());
+        for (var i = 0; i < groups.Length; i++)
+        {
+            var value = quarter[i].Values[column];
+            if (groups[i] < 0 || double.IsNaN(value))
+            {
+                continue;
+            }
+
+            if (of[groups[i]] is not { } values)
+            {
+                ordered.Add(values = of[groups[i]] = []);
+            }
+
+            values.Add(value);
+        }
+
+        return [.. ordered.Where(v => v.Count >= 2).Select(v => Moments([.. v]))];
+    }
 
     private static (int Count, double Squares, double Fourths) Moments(double[] values)
     {

@@ -111,7 +111,7 @@ public sealed class CrewComparison
         List<(CrewStanding Standing, double Variance)> crews = [];
         foreach (var (crew, members) in seen.Crews)
         {
-            double[] own = [.. seen.Work.RowsOf(members).Select(fit.ChanceOf)];
+            var (own, variance) = fit.Score(seen.Work.RowsOf(members), every, !apart.Contains(crew));
             foreach (var (k, i) in members.Index())
             {
                 chances[i] = own[k];
@@ -119,7 +119,6 @@ public sealed class CrewComparison
 
             var observed = members.Count(i => happened[i]);
             var plain = own.Sum(p => p * (1 - p));
-            var variance = fit.ScoreVariance(seen.Work.RowsOf(members), own, every, !apart.Contains(crew));
             var others = happened.Length - members.Length;
             var z = !(variance > LeastVariance * plain) || others == 0 ? double.NaN
                 : own.Length > Exact ? (observed - own.Sum()) / Math.Sqrt(variance)

@@ -56,22 +56,20 @@ public sealed class LogisticFit
     public double ChanceOf(double[] row) => 1 / (1 + Math.Exp(-Dot(row, coefficients)));
 
     /// <summary>
-    /// Variance of observed − expected of some rows, were they as all the others: Σp(1−p) less what the fit takes up of it because those rows are in it
+    /// Chances of some rows by the fit, and the variance of their observed − expected, were they as all the others: Σp(1−p) less what the fit takes up of it because those rows are in it
     /// (Rao's score test of an indicator of the rows), or more by the error of the fit where they are not.
     /// </summary>
     /// <param name="of">The rows; one array may serve for all, filled anew for each.</param>
-    /// <param name="chances">Their chances by the fit.</param>
     /// <param name="rowsPerFitted">Rows of the whole for each that was fitted, where only a part was.</param>
     /// <param name="fitted">Whether the rows were in the fit.</param>
-    public double ScoreVariance(IEnumerable<double[]> of, double[] chances, double rowsPerFitted = 1, bool fitted = true)
+    public (double[] Chances, double Variance) Score(IEnumerable<double[]> of, double rowsPerFitted = 1, bool fitted = true)
     {
         ArgumentNullException.ThrowIfNull(of);
-        ArgumentNullException.ThrowIfNull(chances);
-        var cross = new double[coefficients.Length];
-        var sum = 0.0;
-        foreach (var (i, row) in of.Index())
+        var (chances, cross, sum) = (new List<double>(), new double[coefficients.Length], 0.0);
+        foreach (var row in of)
         {
-            var p = chances[i];
+            var p = ChanceOf(row);
+            chances.Add(p);
             sum += p * (1 - p);
             for (var k = 0; k < row.Length; k++)
             {
@@ -80,7 +78,7 @@ public sealed class LogisticFit
         }
 
         var taken = Vector<double>.Build.Dense(cross);
-        return sum + (fitted ? -1 : 1) * taken.DotProduct(information.Solve(taken)) / rowsPerFitted;
+        return ([.. chances], sum + (fitted ? -1 : 1) * taken.DotProduct(information.Solve(taken)) / rowsPerFitted);
     }
 
     private static double Dot(double[] row, double[] b)
