@@ -54,26 +54,20 @@ internal sealed class OutcomeRows
     public Batch ToBatch()
     {
         var batch = new Batch(Tables.VisitOutcomes, visits.Count);
-        for (var i = 0; i < visits.Count; i++)
+        var (visit, install, crew, day) = (batch.Text("visit_id"), batch.Text("install_id"), batch.Text("crew_id"), batch.Day("visited_on"));
+        var (foundFinding, leftFinding, correction) = (batch.Text("as_found_finding"), batch.Text("as_left_finding"), batch.Text("correction"));
+        var (outcome, because) = (batch.Text("outcome"), batch.Text("outcome_because"));
+        var (split, superheat, subcooling) = (batch.Number("split_change_f"), batch.Number("superheat_change_f"), batch.Number("subcooling_change_f"));
+        Parallel.For(0, visits.Count, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
         {
             var v = visits[i];
             var (found, left) = (sides[v.Found]!, sides[v.Left]!);
             var text = v.Corrections == 0 ? null : string.Join('+', Codes.Correction.Where((_, c) => (v.Corrections & (1 << c)) != 0));
-            var (outcome, because) = OutcomeRules.Judge(found, left, text, orifice[v.Last]);
-            batch.Text("visit_id")[i] = columns.VisitId[v.Row];
-            batch.Text("install_id")[i] = columns.InstallId[v.Row];
-            batch.Text("crew_id")[i] = columns.CrewId[v.Row];
-            batch.Day("visited_on")[i] = columns.VisitedOn[v.Row];
-            batch.Text("as_found_finding")[i] = found.Finding;
-            batch.Text("as_left_finding")[i] = left.Finding;
-            batch.Text("correction")[i] = text;
-            batch.Text("outcome")[i] = outcome;
-            batch.Text("outcome_because")[i] = because;
-            batch.Number("split_change_f")[i] = left.Split - found.Split;
-            batch.Number("superheat_change_f")[i] = left.Superheat - found.Superheat;
-            batch.Number("subcooling_change_f")[i] = left.Subcooling - found.Subcooling;
-        }
-
+            (outcome[i], because[i]) = OutcomeRules.Judge(found, left, text, orifice[v.Last]);
+            (visit[i], install[i], crew[i], day[i]) = (columns.VisitId[v.Row], columns.InstallId[v.Row], columns.CrewId[v.Row], columns.VisitedOn[v.Row]);
+            (foundFinding[i], leftFinding[i], correction[i]) = (found.Finding, left.Finding, text);
+            (split[i], superheat[i], subcooling[i]) = (left.Split - found.Split, left.Superheat - found.Superheat, left.Subcooling - found.Subcooling);
+        });
         return batch;
     }
 
