@@ -32,7 +32,7 @@ internal sealed class CycleMap
         [60, 68, 75, 82, 90, 100], // return dry bulb [°F]
         [0, 0.004, 0.006, 0.007, 0.008, 0.009, 0.0105, 0.0125, 0.015, 0.019, 0.025], // humidity ratio at sea level of the same vapour pressure; closer where coils begin to be wet
         [100, 150, 210, 280, 350, 430, 550, 750, 1000], // airflow [scfm/ton]
-        [64_000, Cycle.SeaLevelPa], // barometer [Pa]
+        [64_000, 83_000, Cycle.SeaLevelPa], // barometer [Pa], about 12,000 ft, 5400 ft and sea level
     ];
 
     private static readonly ConcurrentDictionary<(Refrigerant, bool, double, double), CycleMap> Maps = new();

@@ -124,15 +124,17 @@ public sealed class SignatureTable
             return false;
         }
 
-        // Other ratings: condensing over outdoor, and subcooling where it falls, in proportion to what is expected.
-        double condensing = expected.CondensingOverOutdoorF / Math.Max(1.0, row[1]), subcooling = expected.SignedSubcoolingF / Math.Max(1.0, row[3]);
-        row[Values..].CopyTo(shifts);
+        // Other ratings: condensing over outdoor, and subcooling where it falls, in proportion to what is expected. Superheat and
+        // subcooling, third and fourth, are cut at 0 at last.
+        float condensing = (float)(expected.CondensingOverOutdoorF / Math.Max(1.0, row[1])), subcooling = (float)(expected.SignedSubcoolingF / Math.Max(1.0, row[3]));
+        const float none = float.NegativeInfinity;
+        Vector256<float> rising = Vector256.Create(1f, condensing, 1f, 1f, 1f, 1f, 1f, 1f), falling = rising.WithElement(3, subcooling), least = Vector256.Create(none, none, 0f, 0f, none, none, none, none);
+        Vector256<float> sound = Vector256.Create(0f, 0f, (float)expected.SignedSuperheatF, (float)expected.SignedSubcoolingF, 0f, 0f, 0f, 0f), shown = Vector256.Max(sound, Vector256<float>.Zero);
         for (int level = 0; level < shifts.Length; level += Values)
         {
-            shifts[level + 1] *= (float)condensing;
-            if (shifts[level + 3] < 0f) shifts[level + 3] *= (float)subcooling;
-            shifts[level + 2] = (float)(Math.Max(0.0, expected.SignedSuperheatF + shifts[level + 2]) - expected.SuperheatF);
-            shifts[level + 3] = (float)(Math.Max(0.0, expected.SignedSubcoolingF + shifts[level + 3]) - expected.SubcoolingF);
+            Vector256<float> change = Vector256.Create(row[(level + Values)..]);
+            change *= Vector256.ConditionalSelect(Vector256.LessThan(change, Vector256<float>.Zero), falling, rising);
+            (Vector256.Max(change + sound, least) - shown).CopyTo(shifts[level..]);
         }
 
         return true;
