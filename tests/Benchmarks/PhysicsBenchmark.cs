@@ -113,8 +113,8 @@ internal static class PhysicsBenchmark
 
             The two saturation temperatures differ by at most {apart:0.0e+0} K. The metrics are those of {readings:N0} random readings, {given / (double)readings:0.0} of {MetricSet.Count} given a reading. Of the random faults,{steady.ToString().TrimEnd(',')} had a steady state.
             The first pass of `ExpectedTable` and `SignatureTable` over {readings:N0} readings, which makes the nodes they touch, took{first.ToString().TrimEnd(';')}.
-            Errors of the two tables are not measured here but by `FastTablesTests`, which printed for ordinary visits: 99 % of expected superheats within 0.03 °F (valve) and 0.06 °F (orifice) of the
-            model, worst 0.43; of splits within 0.02, worst 0.11; 95 % of changes of superheat under a fault within 3.5 °F for the worst kind (little air with low charge, valve), worst of all 8.8.
+            Errors of the two tables are not measured here but by `FastTablesTests`, which printed for ordinary visits: 99 % of expected superheats within 0.02 °F (valve) and 0.04 °F (orifice) of the
+            model, worst 0.42; of splits within 0.01, worst 0.03; 95 % of changes of superheat under a fault within 3.5 °F for the worst kind (little air with low charge, valve), worst of all 8.8.
 
             """;
         string report = text.ToString(CultureInfo.InvariantCulture);
