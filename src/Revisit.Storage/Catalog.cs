@@ -39,6 +39,10 @@ public sealed class Catalog
 
     public CatalogEntry? Find(string table, string partition) => entries.GetValueOrDefault((table, partition));
 
+    /// <summary>Whether tables that are made together all stand; the last of them says what they were made from.</summary>
+    public bool AllStand(string madeFrom, params IReadOnlyList<TableContract> tables) =>
+        Find(tables[^1].Name, "all")?.MadeFrom == madeFrom && tables.All(t => Find(t.Name, "all") is not null);
+
     public void Set(CatalogEntry entry) => entries[(entry.Table, entry.Partition)] = entry;
 
     public void Remove(string table, string partition) => entries.Remove((table, partition));

@@ -87,6 +87,17 @@ public sealed partial class HardshipTests(Runs runs) : IDisposable
         Assert.True(before.Split('\n').All(l => FileHashes.Of(at, "lake").Contains(l, StringComparison.Ordinal)), "a file of the lake was lost");
     }
 
+    [Fact]
+    public void Tables_made_together_are_made_again_when_one_of_them_is_damaged()
+    {
+        var at = CopyOfMonth("together");
+        var lake = Lake.At(Path.Combine(at, "lake"));
+        Damage(lake, FileOf(lake, "coaching_examples"), "gone");
+        Damage(lake, FileOf(lake, "repeated_visits"), "cut off");
+        MonthlyRun.Run(MonthlySettings.Read(Path.Combine(at, Month), anywhere: true), null, mend: true);
+        AssertSame(runs.Folder, at);
+    }
+
     [TheoryInFull] // several at once are tried in every build
     [InlineData("flipped")]
     [InlineData("cut off")]

@@ -13,7 +13,7 @@ internal static class CopyTables
     public static void Put(Publication publication, IProgress<string>? progress)
     {
         var madeFrom = Fingerprint.Of(publication.Pending.Of(Tables.Readings.Name).Concat(publication.Pending.Of(Tables.Installs.Name)).Select(e => e.Sha256).Prepend(Version));
-        if (publication.Pending.Find(Tables.CopyQuestions.Name, "all")?.MadeFrom == madeFrom)
+        if (publication.Pending.AllStand(madeFrom, Tables.RepeatedVisits, Tables.CopyQuestions))
         {
             progress?.Report($"{Tables.CopyQuestions.Name}: unchanged");
             return;

@@ -21,7 +21,7 @@ internal static class CrewTables
     public static void Put(Publication publication, LakeSession session, IProgress<string>? progress)
     {
         var madeFrom = Fingerprint.Of([Version, .. Queries.Select(q => FleetStage.Fingerprint(SqlLibrary.Embedded, SqlLibrary.Embedded.Find(q)!, publication.Pending))]);
-        if (publication.Pending.Find(Tables.CrewRates.Name, "all")?.MadeFrom == madeFrom)
+        if (publication.Pending.AllStand(madeFrom, Tables.CrewMistakes, Tables.CrewChanges, Tables.CrewQuarters, Tables.PopulationRates, Tables.CoachingPoints, Tables.CoachingExamples, Tables.CrewRates))
         {
             progress?.Report($"{Tables.CrewRates.Name}: unchanged");
             return;
