@@ -83,6 +83,9 @@ public sealed class FleetExpectation
         return shift;
     }
 
+    /// <summary>The shift of a class that was asked for before, else null.</summary>
+    internal double[]? KnownShift(string? fleetClass) => fleetClass is null ? null : shifts.GetValueOrDefault(fleetClass);
+
     /// <summary>Everything learned, as text with one line a bin: class, residual, bin, count.</summary>
     public void Write(Stream stream)
     {

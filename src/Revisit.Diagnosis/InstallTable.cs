@@ -21,7 +21,6 @@ internal sealed class InstallTable
         rowOf = new(ids.Length, StringComparer.Ordinal);
         known = new Known[ids.Length];
         var classes = new Dictionary<SoundSystem, int>();
-        var fleetClasses = new Dictionary<string, string>(StringComparer.Ordinal);
         var fluids = new Dictionary<string, Refrigerant?>(StringComparer.Ordinal);
         for (var i = 0; i < ids.Length; i++)
         {
@@ -33,18 +32,13 @@ internal sealed class InstallTable
             }
 
             var x = new ReadingInputs { Refrigerant = refrigerant[i], Fluid = fluid, Metering = metering[i], RatedEer = eer[i], TargetSubcooling = subcooling[i] };
-            var (system, fleetClass) = (SoundSystem.Of(x), FleetExpectation.ClassOf(x));
+            var system = SoundSystem.Of(x);
             if (!classes.TryGetValue(system, out var number))
             {
                 classes[system] = number = classes.Count;
             }
 
-            if (!fleetClasses.TryGetValue(fleetClass, out var same))
-            {
-                fleetClasses[fleetClass] = same = fleetClass;
-            }
-
-            known[i] = new(refrigerant[i], fluid, system, same, metering[i], number, tons[i], rated[i], eer[i], subcooling[i], superheat[i], airflow[i], elevation[i]);
+            known[i] = new(refrigerant[i], fluid, system, FleetExpectation.ClassOf(x), metering[i], number, tons[i], rated[i], eer[i], subcooling[i], superheat[i], airflow[i], elevation[i]);
         }
     }
 
@@ -54,7 +48,7 @@ internal sealed class InstallTable
     /// <summary>A number that installs of one class of equipment share; −1 for an install not in the table.</summary>
     public int ClassNumber(int row) => row < 0 ? -1 : known[row].ClassNumber;
 
-    /// <summary>The class the fleet learns by, one object for each; none for an install not in the table.</summary>
+    /// <summary>The class the fleet learns by; none for an install not in the table.</summary>
     public string? FleetClass(int row) => row < 0 ? null : known[row].FleetClass;
 
     /// <summary>Fills what is known of the install; an install not in the table leaves everything missing.</summary>

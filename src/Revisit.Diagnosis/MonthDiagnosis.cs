@@ -22,7 +22,8 @@ internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyLis
     {
         var columns = new ReadingColumns(readings, installs);
         var order = columns.InKeyOrder();
-        var shifts = ShiftsOf(columns, order, fleet);
+        // In the order of places: the first reading of a class settles what the class may differ by.
+        var shifts = Array.ConvertAll(order, row => fleet.KnownShift(columns.FleetClass(row)) ?? fleet.ShiftOf(columns.At(row)));
         var groups = Enumerable.Range(0, (order.Length + RowsPerGroup - 1) / RowsPerGroup)
             .Select(g => Math.Min(RowsPerGroup, order.Length - g * RowsPerGroup))
             .Select(rows => (Metrics: new MetricRows(rows), Findings: new FindingRows(rows))).ToArray();
@@ -55,26 +56,6 @@ internal sealed record MonthDiagnosis(IReadOnlyList<Batch> Metrics, IReadOnlyLis
                 }
             });
         return new([.. groups.Select(g => g.Metrics.Batch)], [.. groups.Select(g => g.Findings.Batch)], outcomes.ToBatch(), sound);
-    }
-
-    /// <summary>What earlier months add to the expected values of each place; classes are settled in the order of places.</summary>
-    private static double[][] ShiftsOf(ReadingColumns columns, int[] order, FleetExpectation fleet)
-    {
-        var known = new Dictionary<string, double[]>(ReferenceEqualityComparer.Instance);
-        return Array.ConvertAll(order, row =>
-        {
-            if (columns.FleetClass(row) is not { } name)
-            {
-                return fleet.ShiftOf(columns.At(row));
-            }
-
-            if (!known.TryGetValue(name, out var shift))
-            {
-                known[name] = shift = fleet.ShiftOf(columns.At(row));
-            }
-
-            return shift;
-        });
     }
 
     /// <summary>What one core needs of its own.</summary>

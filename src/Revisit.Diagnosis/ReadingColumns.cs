@@ -32,7 +32,7 @@ internal sealed class ReadingColumns(Batch readings, InstallTable installs)
 
     public int Rows => VisitId.Length;
 
-    /// <summary>The class the fleet learns by, one object for each; none where the install is not known.</summary>
+    /// <summary>The class the fleet learns by; none where the install is not known.</summary>
     public string? FleetClass(int i) => installs.FleetClass(install[i]);
 
     /// <summary>Inputs of one row.</summary>

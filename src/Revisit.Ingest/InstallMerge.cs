@@ -165,7 +165,7 @@ internal static class InstallMerge
                 {
                     if (groups++ % CollectEvery == 0)
                     {
-                        // As months do: what a group leaves behind is large and short-lived. What the months left behind is given back as well.
+                        // What a group leaves behind is large and short-lived; what the months left behind is given back as well.
                         GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
                     }
 

@@ -1,8 +1,8 @@
 namespace Revisit.Ingest;
 
 /// <summary>
-/// Some hundred records of a source, copied out of the reader's buffer and few enough to stay in a core's cache, so that rows can be built on another core while reading
-/// goes on.
+/// Some hundred records of a source, copied out of the reader's buffer, so that rows can be built on another core while reading goes on.
+/// They are few enough to stay in a core's cache.
 /// </summary>
 internal sealed class RecordBlock
 {
